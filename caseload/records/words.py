@@ -52,14 +52,6 @@ SIGNS = (
     "hot swollen foot",
     "firm or warm",
 )
-    "infection",
-    "numbness",
-    "weakness",
-    "calf swelling",
-    "cold or pale",
-    "hot swollen foot",
-    "firm or warm",
-)
 NOT_STATED = "not stated"
 """The area of a mark that was told without saying where."""
 SEEN, PICTURE, TOLD = "seen", "picture", "told"
