@@ -65,9 +65,7 @@ class _Stop:
     role: str
 
 
-def course(
-    device: Device, facts: Iterable[Fact], owed: Sequence[FollowUp], today: date, width: int
-) -> Course:
+def course(device: Device, facts: Iterable[Fact], owed: Sequence[FollowUp], today: date, width: int) -> Course:
     """The course of one device in exactly `width` cells (at least 40).
 
     `facts` are those of the device and of its wearer (falls); `owed` its follow-ups that are not ended.

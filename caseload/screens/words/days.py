@@ -144,7 +144,9 @@ def _weekday(typed: str, today: date, ahead: bool) -> Day | None:
 
 
 def _spelled(typed: str, today: date, ahead: bool) -> Day | None:
-    typed = re.sub(r"^(?:on\s+)?(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\s+(?=.*\d)", "", typed)
+    typed = re.sub(
+        r"^(?:on\s+)?(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\s+(?=.*\d)", "", typed
+    )
     match = re.fullmatch(r"(\d{1,2})(?:st|nd|rd|th)?[\s.-]*([a-z]{3,9})\.?(?:[\s-]+(\d{4}|\d{2}))?", typed)
     if match:
         day, month, year = match[1], match[2], match[3]

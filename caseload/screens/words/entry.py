@@ -10,13 +10,21 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from difflib import get_close_matches
 from typing import Any
 
 from caseload.records import words
 from caseload.records.columns import Column, Kind
 from caseload.screens.words import days, numbers
 
-BLANK: Mapping[Kind, Any] = {Kind.TEXT: "", Kind.WORD: "", Kind.OPEN_WORD: "", Kind.TIME: "", Kind.WORDS: (), Kind.LIST: ()}
+BLANK: Mapping[Kind, Any] = {
+    Kind.TEXT: "",
+    Kind.WORD: "",
+    Kind.OPEN_WORD: "",
+    Kind.TIME: "",
+    Kind.WORDS: (),
+    Kind.LIST: (),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +139,11 @@ def _counted(column: Column, text: str) -> Entry:
             return Entry(None, problem=f"{found.value:g} is no whole number.")
         return Entry(int(found.value), f"{int(found.value)} {column.unit}".strip() if column.unit else "")
     entry = _number(found)
-    return Entry(entry.value, f"{entry.value:g} {column.unit}" if entry.value is not None and column.unit else "", entry.problem)
+    return Entry(
+        entry.value,
+        f"{entry.value:g} {column.unit}" if entry.value is not None and column.unit else "",
+        entry.problem,
+    )
 
 
 def _number(found: numbers.Number) -> Entry:
@@ -155,7 +167,8 @@ def _words(column: Column, text: str) -> Entry:
 
 
 def _nearest(text: str, among: Sequence[str]) -> str:
-    return next((word for word in among if word.lower().startswith(text.lower())), "")
+    begins = [word for word in among if word.lower().startswith(text.lower())]
+    return next(iter(begins or get_close_matches(text, among, 1)), "")
 
 
 def _parts(text: str) -> list[str]:

@@ -1,0 +1,134 @@
+"""What is owed, in words: what it is, how it stands today, what would do it, and when it may be done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from caseload.records.followups import FollowUp, FollowUpKind, Reason, State
+from caseload.screens.words import days
+
+DONE_BY = {
+    FollowUpKind.FIT_CHECK: "a fit check",
+    FollowUpKind.DONNING_PRACTICE: "a practice in putting on and taking off",
+    FollowUpKind.WEAR_CHECK: "a wear report",
+    FollowUpKind.ADJUSTMENT: "an adjustment that is done, or the request withdrawn",
+    FollowUpKind.REASSESSMENT: "a reassessment",
+    FollowUpKind.REBOOKING: "a contact reached or attended",
+    FollowUpKind.OPEN_ACCESS_ENDING: "a contact reached or attended",
+    FollowUpKind.BACK_FROM_WORKSHOP: "the day the device is back",
+    FollowUpKind.REPLACEMENT: "a reassessment that decides it",
+}
+RECORDS = {
+    FollowUpKind.FIT_CHECK: "fit check",
+    FollowUpKind.DONNING_PRACTICE: "practice",
+    FollowUpKind.WEAR_CHECK: "wear report",
+    FollowUpKind.SKIN_LOOK: "look",
+    FollowUpKind.ADJUSTMENT: "adjustment",
+    FollowUpKind.REASSESSMENT: "reassessment",
+    FollowUpKind.REBOOKING: "contact",
+    FollowUpKind.ESCALATION: "escalation",
+    FollowUpKind.OPEN_ACCESS_ENDING: "contact",
+    FollowUpKind.BACK_FROM_WORKSHOP: "away",
+    FollowUpKind.REPLACEMENT: "reassessment",
+}
+"""The kind of fact that does a kind of follow-up; a supply is done on the device itself."""
+_GRADE = {1: "urgent", 2: "stop", 3: "watch"}
+
+
+def what(row: FollowUp) -> str:
+    """`skin look, urgent`, `adjustment, tier 1` never: `adjustment for a rub`, `fit check`."""
+    if row.kind is FollowUpKind.SKIN_LOOK:
+        return f"skin look, {_GRADE.get(row.tier, 'watch')}"
+    if row.kind is FollowUpKind.REASSESSMENT and row.tier <= 3:
+        return f"reassessment, {row.why.rule}"
+    return str(row.kind)
+
+
+def stands(row: FollowUp, today: date) -> str:
+    """How it stands: `due today`, `due Thu`, `2 days late`, `missed by 9 days`, `opens in 3 weeks`."""
+    state = row.state(today)
+    if state is State.DONE:
+        return f"done {days.near(row.done, today)}" if row.done else "done"
+    if state is State.CANCELLED:
+        return "cancelled"
+    late = (today - row.due).days
+    if state is State.LATE:
+        return f"{days.count(late, 'day')} late"
+    if state is State.MISSED:
+        return f"missed, {days.count(late, 'day') if late < 70 else days.span(late)} late"
+    return f"due {days.near(row.due, today)}" if state is State.OPEN else f"opens {days.near(row.opens, today)}"
+
+
+def done_by(row: FollowUp) -> str:
+    """What would do it: `a look in person`."""
+    if row.kind is FollowUpKind.SKIN_LOOK:
+        return "a look in person" if row.tier <= 2 else "a look, a picture or a call"
+    if row.kind is FollowUpKind.ESCALATION:
+        return (
+            "an answer"
+            if row.cause and row.why.rule.startswith("escalation")
+            else "somebody told, and recorded"
+        )
+    if row.kind is FollowUpKind.SUPPLY:
+        return "its delivery, or the order of the next device"
+    return DONE_BY[row.kind]
+
+
+def reason(why: Reason, today: date) -> str:
+    """`trajectory stable: 6 months after Sun 24 May, Tue 24 Nov`."""
+    counted = (
+        f"{why.offset} after {days.full(why.anchor, today)}"
+        if why.offset
+        else f"from {days.full(why.anchor, today)}"
+    )
+    return f"{why.rule}: {counted}, so {days.full(why.proposes, today)}"
+
+
+def competing(row: FollowUp, today: date) -> tuple[str, ...]:
+    """The other dates that rules proposed, each as a short line."""
+    others = (why for at, why in enumerate(row.reasons) if at != row.binding)
+    return tuple(f"{why.rule} would be {days.full(why.proposes, today)}" for why in others)
+
+
+def dates(row: FollowUp, today: date) -> str:
+    """`opens Thu 3 Dec, due Thu 31 Dec, at the latest Thu 28 Jan 2027`."""
+    opens = "" if row.opens <= today else f"opens {days.full(row.opens, today)}, "
+    last = "" if row.last_day == row.due else f", at the latest {days.full(row.last_day, today)}"
+    return f"{opens}due {days.full(row.due, today)}{last}"
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How a list stands on a day; each figure is of follow-ups."""
+
+    urgent: int
+    """Tier 1 skin looks and adjustments that are open, late or missed."""
+    missed: int
+    late: int
+    due: int
+    """Open, and due by the end of the week."""
+
+
+def counted(rows: Iterable[FollowUp], today: date, end_of_week: date) -> Counts:
+    """The figures of the line of counts."""
+    urgent = missed = late = due = 0
+    for row in rows:
+        state = row.state(today)
+        urgent += row.tier == 1 and state in (State.OPEN, State.LATE, State.MISSED)
+        missed += state is State.MISSED
+        late += state is State.LATE
+        due += state in (State.OPEN, State.WAITING) and row.due <= end_of_week
+    return Counts(urgent, missed, late, due)
+
+
+def counts_said(counts: Counts) -> str:
+    """`1 urgent, 2 missed, 6 late, 9 due this week`; what is nought is not said."""
+    parts = (
+        (counts.urgent, "urgent"),
+        (counts.missed, "missed"),
+        (counts.late, "late"),
+        (counts.due, "due this week"),
+    )
+    return ", ".join(f"{number} {word}" for number, word in parts if number)
