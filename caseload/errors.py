@@ -24,7 +24,7 @@ class CaseloadError(Exception):
     """Any error meant for the person at the screen; its text is one or more plain sentences."""
 
 
-class Refused(CaseloadError):
+class Refused(CaseloadError):  # noqa: N818 - named as it is said
     """What was asked for cannot be done as it stands."""
 
     def __init__(self, problems: Iterable[object]) -> None:
@@ -39,7 +39,7 @@ class Refused(CaseloadError):
         return [problem.says for problem in self.at]
 
 
-class Changed(CaseloadError):
+class Changed(CaseloadError):  # noqa: N818 - named as it is said
     """Somebody else saved the same thing meanwhile; both values are kept here for the person to choose."""
 
     def __init__(self, what: str, yours: object, theirs: object, by: str = "") -> None:
@@ -49,7 +49,7 @@ class Changed(CaseloadError):
         super().__init__(f"{what} was changed {who}meanwhile; nothing of yours was saved.")
 
 
-class Trouble(CaseloadError):
+class Trouble(CaseloadError):  # noqa: N818 - named as it is said
     """The database cannot be used, or not now: in use, full, damaged, read-only, not reachable."""
 
 
@@ -57,5 +57,5 @@ class NotOurs(Trouble):
     """The file is no caseload, or not one this version can read."""
 
 
-class Cancelled(CaseloadError):
+class Cancelled(CaseloadError):  # noqa: N818 - named as it is said
     """A long act was stopped by the person who began it; nothing was changed."""

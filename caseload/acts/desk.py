@@ -30,4 +30,6 @@ class Desk:
         """The protocol in force on a day (today)."""
         day = on or self.today
         books = self.store.rulebooks
-        return next((book.protocol for book in reversed(books) if book.protocol.first_day <= day), books[0].protocol)
+        return next(
+            (book.protocol for book in reversed(books) if book.protocol.first_day <= day), books[0].protocol
+        )

@@ -171,9 +171,7 @@ def _guard(work: Work, fact: Fact) -> list[Problem]:
         return []
     if fact.body.to == words.DIED or fact.body.reason.strip():
         return []
-    pressing = [
-        row for row in owed.of_person(work.store, fact.person) if row.tier <= 2 and row.ended is None
-    ]
+    pressing = [row for row in owed.of_person(work.store, fact.person) if row.tier <= 2 and row.ended is None]
     if not pressing:
         return []
     first = f"{pressing[0].kind} ({pressing[0].cause})"
@@ -197,9 +195,7 @@ def _taken(work: Work, fact: Fact, together: Sequence[Fact]) -> list[Problem]:
     return [Problem(f"The reference {ref[:60]} is used already.", name)] if used or twice else []
 
 
-def amend(
-    desk: Desk, fact_id: str, version: int, values: Mapping[str, Any], reason: str = ""
-) -> Recorded:
+def amend(desk: Desk, fact_id: str, version: int, values: Mapping[str, Any], reason: str = "") -> Recorded:
     """Fill in what is known later (device back, wear allowed again, answer), or correct with a reason.
 
     `values`: the columns that change, of the body or `on`, `at`, `by`, `note`. A reason is needed unless
@@ -208,9 +204,7 @@ def amend(
     """
     before = _current(desk, fact_id, version, dict(values))
     kind = BY_NAME[before.kind]
-    completes = all(
-        name in kind.completed and getattr(before.body, name) in (None, "") for name in values
-    )
+    completes = all(name in kind.completed and getattr(before.body, name) in (None, "") for name in values)
     if not completes and not reason.strip():
         raise Refused([Problem("A correction needs a reason.", "reason")])
     now = {told.name: getattr(before.body, told.name) for told in columns(kind.body)}
@@ -267,7 +261,7 @@ def leaning_on(work: Work, fact: Fact) -> str:
         return ""
     about = work.store.one(
         'SELECT "kind", "on" FROM facts WHERE "reference" = ? AND "kind" IN (\'adjustment\','
-        ' \'request withdrawal\') AND "struck_on" IS NULL',
+        " 'request withdrawal') AND \"struck_on\" IS NULL",
         fact.body.request,
     )
     if about is None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 import dataclasses
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
 from typing import Any
 
 
@@ -90,9 +89,17 @@ def column(
     return dataclasses.field(default=default, metadata={"column": told})
 
 
-@cache
 def columns(record: type[Any]) -> tuple[Column, ...]:
     """The declared columns of a record class, in order; fields without a declaration are left out."""
+    if record not in _KNOWN:
+        _KNOWN[record] = _declared(record)
+    return _KNOWN[record]
+
+
+_KNOWN: dict[type[Any], tuple[Column, ...]] = {}
+
+
+def _declared(record: type[Any]) -> tuple[Column, ...]:
     return tuple(
         dataclasses.replace(field.metadata["column"], name=field.name)
         for field in dataclasses.fields(record)

@@ -45,9 +45,7 @@ def read(store: Store) -> Basis:
     rulebooks = []
     for protocol in protocols(store):
         region = protocol.region if store.holidays is None else store.holidays
-        calendar = made.setdefault(
-            (region, protocol.weekdays), Calendar(region, protocol.weekdays, closures)
-        )
+        calendar = made.setdefault((region, protocol.weekdays), Calendar(region, protocol.weekdays, closures))
         rulebooks.append(Rulebook(protocol, calendar))
     return Basis(stamp(store), tuple(rulebooks))
 

@@ -46,12 +46,16 @@ def cases(store: Store) -> Iterator[list[Case]]:
         first, after = people[0][0], people[-1][0]
         devices: dict[str, list[Device]] = {}
         for row in store.each(
-            f'SELECT {names(Device)} FROM devices WHERE "person" BETWEEN ? AND ? ORDER BY "device"', first, after
+            f'SELECT {names(Device)} FROM devices WHERE "person" BETWEEN ? AND ? ORDER BY "device"',
+            first,
+            after,
         ):
             devices.setdefault(row[1], []).append(from_row(Device, row))
         facts: dict[str, list[Fact]] = {}
         for row in store.each(
-            f'SELECT {FACT_COLUMNS} FROM facts WHERE "person" BETWEEN ? AND ? ORDER BY "person", "seq"', first, after
+            f'SELECT {FACT_COLUMNS} FROM facts WHERE "person" BETWEEN ? AND ? ORDER BY "person", "seq"',
+            first,
+            after,
         ):
             facts.setdefault(row[2], []).append(fact_of(row))
         yield [

@@ -116,14 +116,12 @@ class Postgres:
     def __init__(self, url: str) -> None:
         """Raises Trouble when the server cannot be reached."""
         try:
-            from playhouse.postgres_ext import Psycopg3Database
+            from playhouse.postgres_ext import Psycopg3Database  # type: ignore[import-untyped]
 
             self.db: Any = Psycopg3Database(url)
             self.db.connect()
         except (ImportError, peewee.ImproperlyConfigured) as error:
-            raise Trouble(
-                "PostgreSQL needs one more package: pip install 'caseload[server]'."
-            ) from error
+            raise Trouble("PostgreSQL needs one more package: pip install 'caseload[server]'.") from error
         except peewee.PeeweeException as error:
             raise Trouble("The PostgreSQL server cannot be reached; nothing was changed.") from error
 
@@ -184,7 +182,7 @@ def open_engine(place: str, *, create: bool) -> Engine:
 
 def append_only(db: Any, table: str) -> None:
     """Refuse, in the database itself, to change or remove a row of the table."""
-    if isinstance(db, peewee.SqliteDatabase):
+    if type(db).__name__.startswith("Sqlite"):
         for act in ("UPDATE", "DELETE"):
             db.execute_sql(
                 f"CREATE TRIGGER {table}_no_{act.lower()} BEFORE {act} ON {table}"

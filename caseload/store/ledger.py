@@ -152,9 +152,7 @@ def _write(store: Store, gone: list[Any], added: list[Any]) -> None:
         store.many(_ADD, added)
 
 
-def _tell(
-    done: int, total: int, progress: Progress | None, cancelled: Callable[[], bool] | None
-) -> None:
+def _tell(done: int, total: int, progress: Progress | None, cancelled: Callable[[], bool] | None) -> None:
     if progress is not None:
         progress(done, total)
     if cancelled is not None and cancelled():

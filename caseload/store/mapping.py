@@ -5,13 +5,12 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Sequence
 from datetime import date
-from functools import cache
 from typing import Any
 
 from caseload.records.columns import Kind, columns
 from caseload.records.facts import BY_NAME, KINDS, Fact
 from caseload.records.followups import FollowUp, FollowUpKind, Reason
-from caseload.store.values import FOREVER, day, decoder, encoder, iso_day, to_json
+from caseload.store.values import FOREVER, day, decoder, encoder, iso_day, once, to_json
 
 FACT_COLUMNS = (
     '"id", "kind", "person", "device", "on", "at", "order", "by", "note", "typed_on", "struck_on",'
@@ -28,19 +27,19 @@ def marks(sql_columns: str) -> str:
     return ", ".join("?" * (sql_columns.count(",") + 1))
 
 
-@cache
+@once
 def names(record: type[Any], of: str = "") -> str:
     """The columns of a record for SQL, quoted; `of`: the table's short name."""
     prefix = f"{of}." if of else ""
     return ", ".join(f'{prefix}"{told.name}"' for told in columns(record))
 
 
-@cache
+@once
 def _encoders(record: type[Any]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
     return tuple((told.name, encoder(told)) for told in columns(record))
 
 
-@cache
+@once
 def _decoders(record: type[Any]) -> tuple[tuple[str, Callable[[Any], Any] | None], ...]:
     return tuple((told.name, decoder(told)) for told in columns(record))
 
@@ -62,7 +61,7 @@ _REFERENCE = {
 }
 
 
-@cache
+@once
 def _converted(record: type[Any]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
     """The columns whose values JSON does not hold as they are."""
     return tuple(
@@ -175,7 +174,7 @@ def follow_up_row(row: FollowUp, clinician: str, site: str) -> tuple[Any, ...]:
 
 def follow_up_of(row: Sequence[Any]) -> FollowUp:
     """The follow-up a row of FOLLOW_UP_COLUMNS holds."""
-    person, device, kind, cause, started, opens, due, last, done, cancelled, tier, _, why, binding, moved, by = row[:16]
+    person, device, kind, cause, started, opens, due, last, done, cancelled, tier, _, why = row[:13]
     return FollowUp(
         FollowUpKind(kind),
         person,
@@ -192,8 +191,5 @@ def follow_up_of(row: Sequence[Any]) -> FollowUp:
             Reason(rule, date.fromisoformat(anchor), offset, date.fromisoformat(proposes))
             for rule, anchor, offset, proposes in json.loads(why)
         ),
-        binding,
-        moved,
-        by,
+        *row[13:16],
     )
-

@@ -101,9 +101,7 @@ def week(store: Store, clinicians: Sequence[str], on: date, opens_by: date) -> l
 def sites(store: Store, clinicians: Sequence[str]) -> list[str]:
     """The sites at which people of these clinicians are."""
     marks = ", ".join("?" * len(clinicians))
-    rows = store.all(
-        f'SELECT DISTINCT "site_now" FROM people WHERE "clinician_now" IN ({marks})', *clinicians
-    )
+    rows = store.all(f'SELECT DISTINCT "site_now" FROM people WHERE "clinician_now" IN ({marks})', *clinicians)
     return sorted(row[0] for row in rows)
 
 

@@ -33,7 +33,8 @@ class Found:
 
 
 _FOUND = (
-    'SELECT "person", "family_name", "given_name", "born", "clinician_now", "site_now", "status_now" FROM people'
+    'SELECT "person", "family_name", "given_name", "born", "clinician_now", "site_now", "status_now"'
+    " FROM people"
 )
 
 
@@ -41,8 +42,7 @@ def find(store: Store, typed: str, limit: int = 128, offset: int = 0) -> list[Fo
     """People whose folded names or reference hold every word typed, in order of names; all for ''."""
     where, values = _holds(typed)
     rows = store.all(
-        f'{_FOUND}{where} ORDER BY "folded"{store.engine.in_byte_order}, "person"{store.engine.in_byte_order}'
-        " LIMIT ? OFFSET ?",
+        f"{_FOUND}{where} ORDER BY {_by_name(store)} LIMIT ? OFFSET ?",
         *values,
         limit,
         offset,
@@ -53,11 +53,8 @@ def find(store: Store, typed: str, limit: int = 128, offset: int = 0) -> list[Fo
 def find_ids(store: Store, typed: str = "") -> list[str]:
     """The references of everyone `find` would give, in the same order."""
     where, values = _holds(typed)
-    byte = store.engine.in_byte_order
-    return [
-        row[0]
-        for row in store.all(f'SELECT "person" FROM people{where} ORDER BY "folded"{byte}, "person"{byte}', *values)
-    ]
+    rows = store.all(f'SELECT "person" FROM people{where} ORDER BY {_by_name(store)}', *values)
+    return [row[0] for row in rows]
 
 
 def by_ids(store: Store, references: Sequence[str]) -> dict[str, Found]:
@@ -65,6 +62,11 @@ def by_ids(store: Store, references: Sequence[str]) -> dict[str, Found]:
     marks = ", ".join("?" * len(references))
     rows = store.all(f'{_FOUND} WHERE "person" IN ({marks})', *references) if references else []
     return {row[0]: _found(row) for row in rows}
+
+
+def _by_name(store: Store) -> str:
+    """Folded names, then reference, in the same order on both engines."""
+    return f'"folded"{store.engine.in_byte_order}, "person"{store.engine.in_byte_order}'
 
 
 def _holds(typed: str) -> tuple[str, list[str]]:
@@ -108,7 +110,7 @@ def in_no_clock(store: Store, clinicians: Sequence[str] = ()) -> list[Found]:
     rows = store.all(
         f"{_FOUND} WHERE {where} AND NOT EXISTS (SELECT 1 FROM follow_ups f WHERE"
         ' f."person" = people."person" AND f."owed_until" = ?)'
-        f' ORDER BY "folded"{store.engine.in_byte_order}, "person"{store.engine.in_byte_order}',
+        f" ORDER BY {_by_name(store)}",
         *values,
         iso_day(date.max),
     )

@@ -47,7 +47,7 @@ class Store:
             )
         if version == newest:
             return
-        from playhouse.migrations import Runner
+        from playhouse.migrations import Runner  # type: ignore[import-untyped]
 
         self.engine.back_up(version)
         Runner(self.db, str(_MIGRATIONS)).up()

@@ -8,9 +8,19 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from datetime import UTC, date, datetime
-from typing import Any
+from functools import cache
+from typing import Any, ParamSpec, TypeVar, cast
 
 from caseload.records.columns import Column, Kind
+
+_P = ParamSpec("_P")
+_R = TypeVar("_R")
+
+
+def once(make: Callable[_P, _R]) -> Callable[_P, _R]:
+    """`cache`, for functions of record classes, which mypy does not take for hashable."""
+    return cast("Callable[_P, _R]", cache(make))
+
 
 FOREVER = date.max
 """Stands for "no end yet", so that one comparison finds what is owed on a day."""

@@ -79,9 +79,7 @@ class Work:
     def replace(self, before: Any, after: Any, version: int, **about: str | None) -> None:
         """Put a record in the place of the version on record; Changed if somebody else was faster."""
         writes.replace(self.store, after, version)
-        self.note(
-            writes.TABLES[type(after)].name, writes.reference(after), before=before, after=after, **about
-        )
+        self.note(writes.TABLES[type(after)].name, writes.reference(after), before=before, after=after, **about)
 
     def remove(self, record: Any, **about: str | None) -> None:
         """Take a record away that has a table of its own."""

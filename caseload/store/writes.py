@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from caseload.errors import Changed
@@ -13,6 +12,7 @@ from caseload.records.facts import Fact
 from caseload.records.people import Person
 from caseload.store.folding import folded_person
 from caseload.store.mapping import FACT_COLUMNS, fact_row, from_row, marks, names, to_row
+from caseload.store.values import once
 
 if TYPE_CHECKING:
     from caseload.store.store import Store
@@ -65,7 +65,7 @@ def _of_person(person: Person) -> list[Any]:
     return [folded, person.site, person.clinician, "active", person.foot_risk, 0]
 
 
-@cache
+@once
 def _adding(record: type[Any], more: tuple[str, ...]) -> str:
     quoted = ", ".join([names(record), *(f'"{name}"' for name in more)])
     return f"INSERT INTO {TABLES[record].name} ({quoted}) VALUES ({marks(quoted)})"

@@ -1,5 +1,7 @@
 """The tables of the first version. Frozen: nothing here follows what the application becomes."""
 
+from typing import Any
+
 import peewee as pw
 
 from caseload.store.engines import append_only
@@ -19,20 +21,20 @@ class Instant(pw.Field):
     field_type = "TIMESTAMPTZ"
 
 
-def table(db, name, *, keys=None, indexes=(), **fields):
+def table(db: Any, name: str, /, *, indexes: Any = (), **fields: Any) -> Any:
     for text in TEXTS.get(name, "").split():
         fields[text] = pw.TextField()
     options = {"database": db, "table_name": name, "legacy_table_names": False, "indexes": indexes}
     return type(name, (pw.Model,), {**fields, "Meta": type("Meta", (), options)})
 
 
-def link(model, **options):
+def link(model: Any, **options: Any) -> Any:
     """A foreign key named as the column it holds."""
     name = options.pop("column_name")
     return pw.ForeignKeyField(model, column_name=name, backref="+", index=False, **options)
 
 
-def up(migrator, db):
+def up(migrator: Any, db: Any) -> None:
     people = table(
         db,
         "people",
