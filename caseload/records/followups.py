@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class FollowUpKind(StrEnum):
@@ -35,8 +35,7 @@ class State(StrEnum):
     CANCELLED = "cancelled"
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(NamedTuple):
     """One date that one rule proposes."""
 
     rule: str
@@ -49,8 +48,7 @@ class Reason:
     """The date after rolling to a working day, not before the row started."""
 
 
-@dataclass(frozen=True, slots=True)
-class FollowUp:
+class FollowUp(NamedTuple):
     """One thing owed to one person. started <= opens <= due <= last_day."""
 
     kind: FollowUpKind

@@ -12,9 +12,7 @@ from caseload.records.columns import Kind, column
 class Look:
     """A look at one area: in person, at a picture, or as told on the phone."""
 
-    area: str = column(
-        Kind.OPEN_WORD, "Area", "The landmark under the device.", offered="areas", required=True
-    )
+    area: str = column(Kind.OPEN_WORD, "Area", "The landmark under the device.", offered="areas", required=True)
     how: str = column(
         Kind.WORD,
         "How",
@@ -30,7 +28,5 @@ class Look:
     stopped_wear: bool | None = column(Kind.YES_NO, "Pain stopped wear")
     skin: str = column(Kind.WORD, "Skin", words=words.SKINS, required=True)
     signs: tuple[str, ...] = column(Kind.WORDS, "Signs", words=words.SIGNS)
-    raised_to: str = column(
-        Kind.WORD, "Grade raised to", "By a clinician, never lowered.", words=words.RAISED
-    )
+    raised_to: str = column(Kind.WORD, "Grade raised to", "By a clinician, never lowered.", words=words.RAISED)
     raised_reason: str = column(Kind.TEXT, "Why raised")

@@ -45,9 +45,7 @@ class WearReport:
     stopped_wear: bool | None = column(Kind.YES_NO, "Pain stopped wear")
     skin: str = column(Kind.WORD, "Skin", words=words.SKINS)
     signs: tuple[str, ...] = column(Kind.WORDS, "Signs", words=words.SIGNS)
-    raised_to: str = column(
-        Kind.WORD, "Grade raised to", "By a clinician, never lowered.", words=words.RAISED
-    )
+    raised_to: str = column(Kind.WORD, "Grade raised to", "By a clinician, never lowered.", words=words.RAISED)
     raised_reason: str = column(Kind.TEXT, "Why raised")
 
 

@@ -1,4 +1,4 @@
-"""Order of work (rules.md 5): tier, then relative lateness, then due, then the skin most at risk, then reference."""
+"""Order of work (rules.md 5): tier, relative lateness, due, the skin most at risk, reference."""
 
 from __future__ import annotations
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from caseload.records.facts import Fact
 from caseload.records.followups import FollowUp, FollowUpKind, Reason
@@ -20,8 +21,7 @@ FAR = date.max
 """Stands for the end of a row that is still owed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Proposal:
+class Proposal(NamedTuple):
     """A date that one rule proposes, before rolling."""
 
     rule: str
@@ -62,8 +62,7 @@ class Draft:
         return self.done or self.cancelled or FAR
 
 
-@dataclass(frozen=True, slots=True)
-class Dates:
+class Dates(NamedTuple):
     """The dates of a row, and which proposal they come from."""
 
     opens: date
@@ -194,7 +193,8 @@ class Dater:
     def _last(self, proposal: Proposal, due: date, site: str) -> date:
         if proposal.grace is None:
             return self.calendar.roll(max(due, proposal.until or due), site)
-        return self.calendar.roll(self.calendar.plus(due, proposal.grace, site), site)
+        last = self.calendar.plus(due, proposal.grace, site)
+        return last if proposal.grace.unit == Unit.WORKING_DAYS else self.calendar.roll(last, site)
 
     def _after_away(self, fact: Fact, due: date, started: date, ended: date, site: str) -> date | None:
         """The later due date of a row that waited while the device was away; None if it did not."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
+from typing import NamedTuple
 
 from caseload.records import words
 from caseload.records.words import Grade
@@ -19,8 +20,7 @@ REPORT, LOOK, REQUEST = 0, 1, 2
 """Of one day, wear reports count before looks, and looks before requests."""
 
 
-@dataclass(frozen=True, slots=True)
-class Glance:
+class Glance(NamedTuple):
     """One look at one area, whichever fact it comes from."""
 
     on: date

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from calendar import monthrange
-from dataclasses import dataclass
 from datetime import date, timedelta
-from enum import StrEnum
+from functools import cache
+from typing import NamedTuple
 
 
-class Unit(StrEnum):
-    """What a span counts."""
+class Unit:
+    """What a span counts. Plain strings: an enum's hash is ten times slower, and dates are looked up by it."""
 
     DAYS = "days"
     WORKING_DAYS = "working days"
@@ -46,21 +46,25 @@ _ABOUT_DAYS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """A number of days, working days, weeks, months or years."""
 
     n: int
-    unit: Unit
+    unit: str
+    """One of `Unit`."""
 
     def __str__(self) -> str:
-        unit = self.unit.removesuffix("s") if self.n == 1 else self.unit.value
-        return f"{self.n} {unit}"
+        return _said(self)
 
     @property
     def about_days(self) -> float:
         """Roughly how many days it is: for ranges and for comparing intervals, never for a date."""
         return self.n * _ABOUT_DAYS[self.unit]
+
+
+@cache
+def _said(span: Span) -> str:
+    return f"{span.n} {span.unit.removesuffix('s') if span.n == 1 else span.unit}"
 
 
 def read_span(text: str) -> Span | None:
@@ -83,12 +87,12 @@ def add_months(day: date, months: int) -> date:
 def add_plain(day: date, span: Span, times: int = 1) -> date:
     """`day` plus (times=-1: minus) a span that counts no working days."""
     n = span.n * times
-    if span.unit is Unit.DAYS:
+    if span.unit == Unit.DAYS:
         return day + timedelta(days=n)
-    if span.unit is Unit.WEEKS:
+    if span.unit == Unit.WEEKS:
         return day + timedelta(weeks=n)
-    if span.unit is Unit.MONTHS:
+    if span.unit == Unit.MONTHS:
         return add_months(day, n)
-    if span.unit is Unit.YEARS:
+    if span.unit == Unit.YEARS:
         return add_months(day, 12 * n)
     raise ValueError("working days need a calendar")

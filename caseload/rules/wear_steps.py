@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 
 _STEP = re.compile(
     r"(?P<days>\d{1,3})\s*d"
@@ -25,6 +26,7 @@ class Step:
     """Most hours in all in a day; None = not limited."""
 
 
+@cache
 def read_steps(text: str) -> tuple[tuple[Step, ...], str]:
     """The steps of a plan and '', or no steps and one sentence about what is wrong."""
     steps = []

@@ -8,7 +8,7 @@ day has passed, later facts no longer move its dates. The rules themselves stand
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 
 from caseload.records.facts import Fact
@@ -96,7 +96,7 @@ class _Walk:
         granted = before[-1][0] if before and before[-1][1] else None
         if self.stretch.taken_over is None:
             return Standing(self.begin, self.begin, None, None, None, granted)
-        return replace(self._taken_over(self.begin, self.stretch.returned), granted=granted)
+        return self._taken_over(self.begin, self.stretch.returned)._replace(granted=granted)
 
     def _taken_over(self, day: date, returned: bool) -> Standing:
         """Where a device stands that is taken over on a day: counted from its last review, if it had one."""
@@ -128,14 +128,16 @@ class _Walk:
             )
         if switch is not None and switch[0] == closed:
             if switch[1]:
-                return replace(standing, start=closed, granted=closed)
+                return standing._replace(start=closed, granted=closed)
             return self._taken_over(closed, True)
         return standing
 
     def _started(self, standing: Standing, closed: date | None, by_review: bool) -> date | None:
         """The day the row starts; None if nothing is owed (open access, and no rule speaks)."""
-        standing = replace(standing, site=self._site(standing.start))
-        if standing.granted is None or self.rules.proposals(self.device, standing, standing.start, FAR):
+        if standing.granted is None:
+            return standing.start
+        standing = standing._replace(site=self._site(standing.start))
+        if self.rules.proposals(self.device, standing, standing.start, FAR):
             return standing.start
         for day in self.rules.events_that_start(self.device):
             in_time = closed is None or day < closed or (by_review and day == closed)
@@ -148,7 +150,7 @@ class _Walk:
 
     def _row(self, standing: Standing, started: date, review: _Review | None, closed: date | None) -> FollowUp:
         site = self._site(started)
-        standing = replace(standing, site=site)
+        standing = standing._replace(site=site)
         draft = Draft(
             FollowUpKind.REASSESSMENT,
             self.device.person.person.person,

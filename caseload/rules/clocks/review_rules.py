@@ -19,8 +19,8 @@ A date by hand replaces settling-in and trajectory; the taking-over rule likewis
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 from zlib import crc32
 
 from caseload.records import words
@@ -34,8 +34,7 @@ from caseload.rules.spans import add_plain
 from caseload.rules.trend import measured_worse
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """From where a row is counted."""
 
     start: date

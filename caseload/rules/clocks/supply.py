@@ -11,7 +11,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from caseload.records import words
@@ -41,7 +40,7 @@ def _ordered(device: DeviceReading, rules: SupplyRules, dater: Dater) -> list[Dr
     draft.cancelled = min((day for day in (_gone(device, told.ordered), told.ended) if day), default=None)
     draft.proposals = [dater.propose("ordered", told.ordered, rules.ordered, draft.site, told.promised)]
     if told.promised is not None:
-        draft.proposals = [replace(draft.proposals[0], rule="promised", anchor=told.ordered)]
+        draft.proposals = [draft.proposals[0]._replace(rule="promised")]
     if told.delivered is not None and told.ordered <= told.delivered <= (draft.cancelled or FAR):
         draft.done = told.delivered
     return [draft]
@@ -115,7 +114,7 @@ def _replacements(device: DeviceReading, stretch: Stretch, rules: SupplyRules, d
     if device.device.life_months is not None:
         life = Span(device.device.life_months, Unit.MONTHS)
     before = rules.before_the_end
-    if life.unit is before.unit:
+    if life.unit == before.unit:
         # One addition from the anchor, never two: months clamp.
         due = add_plain(delivered, Span(life.n - before.n, life.unit))
     else:
