@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from caseload.rules.protocol import Protocol
 from caseload.store.work import Work, act
 
 if TYPE_CHECKING:
     from caseload.store.store import Store
+
+_R = TypeVar("_R")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,3 +36,8 @@ class Desk:
         return next(
             (book.protocol for book in reversed(books) if book.protocol.first_day <= day), books[0].protocol
         )
+
+
+def at_desk(store: Store, who: str, today: date, what: Callable[..., _R], *args: Any) -> _R:
+    """Do an act from a desk made for it; what screens hand to the database lane."""
+    return what(Desk(store, who, today), *args)

@@ -12,6 +12,9 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from caseload.records.followups import FollowUp
+from caseload.rules import checks
+from caseload.rules.order import Risk
+from caseload.store.cases import case as read_case
 from caseload.store.mapping import FOLLOW_UP_COLUMNS, follow_up_of
 from caseload.store.values import iso_day
 
@@ -29,8 +32,8 @@ class Listed:
     clinician: str
     """At present."""
     site: str
-    foot_risk: str
-    vulnerable: bool
+    risk: Risk
+    """(foot-risk category, vulnerable skin) on the day."""
 
 
 _COLUMNS = ", ".join(f"f.{name}" for name in FOLLOW_UP_COLUMNS.split(", "))
@@ -77,7 +80,7 @@ def listed(
     if clinicians:
         where.append(f'f."clinician" IN ({", ".join("?" * len(clinicians))})')
         values += clinicians
-    return _read(store, f"{_LISTED} WHERE {' AND '.join(where) or '1 = 1'}", values)
+    return _read(store, on, f"{_LISTED} WHERE {' AND '.join(where) or '1 = 1'}", values)
 
 
 def week(store: Store, clinicians: Sequence[str], on: date, opens_by: date) -> list[Listed]:
@@ -92,6 +95,7 @@ def week(store: Store, clinicians: Sequence[str], on: date, opens_by: date) -> l
     marks = ", ".join("?" * len(here))
     first = _read(
         store,
+        on,
         f'{_LISTED} WHERE f."site" IN ({marks}) AND f."tier" = 1 AND f."owed_until" > ?',
         [*here, iso_day(on)],
     )
@@ -178,15 +182,30 @@ def booked(store: Store, on: date, persons: Iterable[str] | None = None) -> dict
     return found
 
 
-def _read(store: Store, sql: str, values: Sequence[Any]) -> list[Listed]:
+def risks(store: Store, on: date) -> dict[str, Risk]:
+    """The risk of those for whom it is another at present than on the day."""
+    later = store.all(
+        'SELECT DISTINCT "person" FROM facts WHERE "kind" = \'change\' AND "on" > ? AND "struck_on" IS NULL',
+        iso_day(on),
+    )
+    found = {}
+    for (person,) in later:
+        case = read_case(store, person)
+        if case is not None:
+            known = checks.attributes(case)
+            found[person] = (int(known.on("foot_risk", on) or 0), known.vulnerable(on))
+    return found
+
+
+def _read(store: Store, on: date, sql: str, values: Sequence[Any]) -> list[Listed]:
+    then = risks(store, on)
     return [
         Listed(
             follow_up_of(row),
             f"{row[19]}, {row[20]}".strip(", "),
             row[17],
             row[18],
-            row[21],
-            bool(row[22]),
+            then.get(row[0]) or (int(row[21] or 0), bool(row[22])),
         )
         for row in store.all(sql, *values)
     ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
@@ -41,6 +41,8 @@ class Work:
     everyone: bool = False
     """Rebuild all rows at the end rather than those of the persons touched."""
     progress: ledger.Progress | None = None
+    cancelled: Callable[[], bool] | None = None
+    """Asked now and then while all rows are rebuilt; the act is undone when it says yes."""
     _entries: list[tuple[Any, ...]] = field(default_factory=list)
     _cases: dict[str, Case | None] = field(default_factory=dict)
     _touched: dict[str, None] = field(default_factory=dict)
@@ -112,7 +114,7 @@ class Work:
     def finish(self) -> None:
         """Rebuild and write the audit; called once, inside the transaction."""
         if self.everyone:
-            ledger.rebuild_all(self.store, self.progress)
+            ledger.rebuild_all(self.store, self.progress, self.cancelled)
         else:
             for person in self._touched:
                 case = self.case(person)

@@ -1,0 +1,286 @@
+"""Holding a workbook against what is on record: what loading it would add, complete and put right."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from caseload.exchange.layout import Heading, Part, headings
+from caseload.exchange.matching import Differing, compare, match, merged
+from caseload.exchange.problems import Problem, quoted
+from caseload.exchange.references import Known, dangling, owners, subjects
+from caseload.exchange.rows import value_of
+from caseload.exchange.workbook import FactRow, Workbook
+from caseload.records.case import Case
+from caseload.records.columns import Kind
+from caseload.records.devices import Device
+from caseload.records.facts import Fact, FactKind, Of
+from caseload.records.people import Person
+from caseload.records.sheets import BY_NAME, SHEETS, Sheet
+from caseload.store import cases, writes
+
+if TYPE_CHECKING:
+    from caseload.acts.desk import Desk
+    from caseload.store.store import Store
+
+_FEW = 200
+"""Up to so many people on record are read one by one; for more it is quicker to go through all."""
+
+
+@dataclass(slots=True)
+class Plan:
+    """What loading comes to; nothing of it is written yet."""
+
+    added: dict[str, list[Any]] = field(default_factory=dict)
+    """New records by sheet: people, devices, sessions ..."""
+    replaced: list[tuple[Any, Any, int]] = field(default_factory=list)
+    """Records before and after, with the version on record."""
+    facts: list[Fact] = field(default_factory=list)
+    """New facts, sorted by person."""
+    amended: list[tuple[Fact, Fact]] = field(default_factory=list)
+    """Facts before and after."""
+    cases: dict[str, Case] = field(default_factory=dict)
+    """Everyone touched, as they will be."""
+    known: set[str] = field(default_factory=set)
+    """Those of them who are on record already."""
+    counts: dict[str, dict[str, int]] = field(default_factory=dict)
+    """By sheet how many rows are `new`, `completed`, `amended` and `same`."""
+    problems: list[Problem] = field(default_factory=list)
+    warnings: list[Problem] = field(default_factory=list)
+
+    def count(self, sheet: str, what: str, by: int = 1) -> None:
+        """Count rows of a sheet."""
+        if by:
+            counted = self.counts.setdefault(sheet, {"new": 0, "completed": 0, "amended": 0, "same": 0})
+            counted[what] += by
+
+
+def plan(desk: Desk, book: Workbook, amend: str) -> Plan:
+    """Hold a workbook against the record. `amend`: why what contradicts it is to be put right; '' to refuse."""
+    known = _known(desk.store)
+    made = Plan(problems=[*dangling(book, known), *_ahead(book, desk.today), *_struck(book)])
+    if made.problems:  # without knowing whose a row is, nothing further can be said of it
+        return made
+    _tables(desk.store, book, amend, made)
+    _facts(desk, book, known, amend, made)
+    _check(desk, book, made)
+    return made
+
+
+def _known(store: Store) -> Known:
+    asked = store.all(
+        'SELECT "reference", "device" FROM facts WHERE "kind" = \'adjustment request\''
+        ' ORDER BY CASE WHEN "struck_on" IS NULL THEN 1 ELSE 0 END'
+    )
+    return Known(
+        people={row[0] for row in store.all('SELECT "person" FROM people')},
+        devices=dict(store.all('SELECT "device", "person" FROM devices')),
+        requests=dict(asked),
+        sessions={row[0] for row in store.all('SELECT "session" FROM sessions')},
+    )
+
+
+def _ahead(book: Workbook, today: date) -> Iterator[Problem]:
+    """Dates in the future that are no promise, plan or agreement."""
+    for sheet in SHEETS:
+        may_begin_later = sheet.name == "pauses"
+        for head in headings(sheet):
+            if head.column.kind is not Kind.DAY or head.column.may_lie_ahead:
+                continue
+            if may_begin_later and head.name == "on":
+                continue
+            for row in book.rows(sheet.name):
+                day = value_of(row, head)
+                if day is not None and day > today:
+                    said = f"{day} lies in the future, expected {today} or earlier: only what has happened"
+                    yield Problem(sheet.name, row.row, head.name, said)
+
+
+def _struck(book: Workbook) -> Iterator[Problem]:
+    for sheet in SHEETS:
+        for row in book.rows(sheet.name) if sheet.fact else ():
+            if row.struck_on and not row.struck_reason.strip():
+                said = "is blank, expected why the row was struck out"
+                yield Problem(sheet.name, row.row, "struck_reason", said)
+            elif row.struck_on is None and (row.struck_reason or row.struck_by):
+                said = "is blank, expected the day the row was struck out"
+                yield Problem(sheet.name, row.row, "struck_on", said)
+
+
+def _tables(store: Store, book: Workbook, amend: str, made: Plan) -> None:
+    for sheet in SHEETS:
+        rows = book.rows(sheet.name)
+        if sheet.fact or not rows:
+            continue
+        held = {tuple(map(str, key)) for key in store.all(f"SELECT {_names(sheet.key)} FROM {sheet.name}")}
+        new = []
+        for row in rows:
+            key = writes.key_of(row.record)
+            on_record = writes.found(store, sheet.record, key) if tuple(map(str, key)) in held else None
+            if on_record is None:
+                new.append(row.record)
+                continue
+            record, version = on_record
+            found = compare(row, record, sheet)
+            if _accepted(found, sheet, amend, made):
+                made.replaced.append((record, merged(found, sheet), version))
+        made.count(sheet.name, "new", len(new))
+        if new:
+            made.added[sheet.name] = new
+
+
+def _names(columns: Iterable[str]) -> str:
+    return ", ".join(f'"{name}"' for name in columns)
+
+
+def _accepted(found: Differing, sheet: Sheet, amend: str, made: Plan) -> bool:
+    """Whether something is to be changed; counted, and a problem for each cell that may not be."""
+    if not found.contrary:
+        made.count(sheet.name, "completed" if found.filled else "same")
+        return bool(found.filled)
+    fixed = [head for head in found.contrary if head.part is Part.SUBJECT or _whose(sheet, head)]
+    for head in fixed or (() if amend else found.contrary):
+        made.problems.append(Problem(sheet.name, found.row.row, head.name, _contrary(found, head, bool(fixed))))
+    made.count(sheet.name, "amended")
+    return not fixed and bool(amend)
+
+
+def _whose(sheet: Sheet, head: Heading) -> bool:
+    return sheet.name == "devices" and head.name == "person"
+
+
+def _contrary(found: Differing, head: Heading, fixed: bool) -> str:
+    if fixed:
+        kept = found.on_record.person
+        return f"is on record as another's ({quoted(kept)}), expected the same: strike the other out instead"
+    if head.column.kind in (Kind.TEXT, Kind.OPEN_WORD, Kind.LIST):  # may hold names and notes: not repeated
+        kept = "something else"
+    else:
+        kept = _shown(_of(found.on_record, head))
+    return f"is on record as {kept}, expected the same or a blank; to put the record right, use --amend REASON"
+
+
+def _of(on_record: Any, head: Heading) -> Any:
+    body = on_record.body if isinstance(on_record, Fact) and head.part is Part.RECORD else on_record
+    return getattr(body, head.column.name)
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return "; ".join(value) if isinstance(value, tuple) else str(value)
+
+
+def _facts(desk: Desk, book: Workbook, known: Known, amend: str, made: Plan) -> None:
+    owner, about = owners(book, known), subjects(book, known)
+    by_person: dict[str, list[tuple[FactKind, list[FactRow]]]] = {
+        row.record.person: [] for sheet in ("people", "devices") for row in book.rows(sheet)
+    }
+    for sheet in SHEETS:
+        if sheet.fact is None:
+            continue
+        per: dict[str, list[FactRow]] = {}
+        of = sheet.fact.of
+        for row in book.rows(sheet.name):
+            subject = row.subject
+            if of is Of.REQUEST:
+                subject = about[subject]
+            per.setdefault(subject if of is Of.PERSON else owner[subject], []).append(row)
+        for person, rows in per.items():
+            by_person.setdefault(person, []).append((sheet.fact, rows))
+    made.known = {person for person in by_person if person in known.people}
+    on_record = {case.person.person: case for case in _cases(desk.store, made.known)}
+    people = {row.record.person: row.record for row in book.rows("people")}
+    devices: dict[str, list[Device]] = {}
+    for row in book.rows("devices"):
+        devices.setdefault(row.record.person, []).append(row.record)
+    make = _maker(desk, about)
+    for person in sorted(by_person):
+        case = on_record.get(person) or Case(people[person], tuple(devices.get(person, ())), ())
+        facts = _of_case(case, by_person[person], person in made.known, make, amend, made)
+        made.cases[person] = replace(case, facts=facts)
+    _with_changed_records(made)
+
+
+def _of_case(
+    case: Case,
+    rows: list[tuple[FactKind, list[FactRow]]],
+    is_known: bool,
+    make: Callable[[FactKind, FactRow, str, int], Fact],
+    amend: str,
+    made: Plan,
+) -> tuple[Fact, ...]:
+    """The facts of a person as they will be; new and amended ones join the plan."""
+    facts = list(case.facts)
+    order = max((fact.order for fact in facts), default=-1)
+    person = case.person.person
+    for kind, told in rows:
+        new = told
+        if is_known:
+            found = match(told, (fact for fact in case.facts if fact.kind == kind.name), kind)
+            new, sheet = found.new, BY_NAME[kind.sheet]
+            made.count(sheet.name, "same", found.same)
+            for differing in found.differing:
+                if _accepted(differing, sheet, amend, made):
+                    after = merged(differing, sheet)
+                    made.amended.append((differing.on_record, after))
+                    facts[facts.index(differing.on_record)] = after
+        made.count(kind.sheet, "new", len(new))
+        for row in new:
+            order += 1
+            fact = make(kind, row, person, order)
+            facts.append(fact)
+            made.facts.append(fact)
+    return tuple(facts)
+
+
+def _maker(desk: Desk, about: dict[str, str]) -> Callable[[FactKind, FactRow, str, int], Fact]:
+    ids = _ids()
+
+    def make(kind: FactKind, row: FactRow, person: str, order: int) -> Fact:
+        device: str | None = None
+        if kind.of is not Of.PERSON:
+            device = about[row.subject] if kind.of is Of.REQUEST else row.subject
+        return Fact(
+            next(ids), kind.name, person, device, row.on, row.body, order, row.at, row.by or desk.who,
+            row.note, row.typed_on or desk.today, row.struck_on, row.struck_by, row.struck_reason,
+        )  # fmt: skip
+
+    return make
+
+
+def _ids() -> Iterator[str]:
+    """Random UUIDs (RFC 9562, version 4), the bytes drawn a thousand at a time."""
+    while True:
+        drawn = os.urandom(16_000).hex()
+        for at in range(0, 32_000, 32):
+            h = drawn[at : at + 32]
+            yield f"{h[:8]}-{h[8:12]}-4{h[13:16]}-{'89ab'[int(h[16], 16) & 3]}{h[17:20]}-{h[20:]}"
+
+
+def _cases(store: Store, people: set[str]) -> Iterator[Case]:
+    if len(people) <= _FEW:
+        yield from (case for person in sorted(people) if (case := cases.case(store, person)))
+        return
+    for batch in cases.cases(store):
+        yield from (case for case in batch if case.person.person in people)
+
+
+def _with_changed_records(made: Plan) -> None:
+    """Put new and changed people and devices into the cases of those who were on record."""
+    changed = [after for _, after, _ in made.replaced]
+    added = [device for device in made.added.get("devices", ()) if device.person in made.known]
+    for record in (*changed, *added):
+        if isinstance(record, Person):
+            made.cases[record.person] = replace(made.cases[record.person], person=record)
+        elif isinstance(record, Device):
+            case = made.cases[record.person]
+            others = tuple(device for device in case.devices if device.device != record.device)
+            made.cases[record.person] = replace(case, devices=(*others, record))
+
+
+def _check(desk: Desk, book: Workbook, made: Plan) -> None:
+    """Hold every row that is new or changed against the case it belongs to."""
