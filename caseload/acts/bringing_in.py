@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
-from datetime import date
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from caseload.exchange.layout import Heading, Part, headings
+from caseload.acts.load_checks import (
+    dates_ahead,
+    hold_against_cases,
+    hold_references,
+    struck_without_reason,
+)
+from caseload.acts.load_plan import Plan
+from caseload.exchange.layout import Heading, Part
 from caseload.exchange.matching import Differing, compare, match, merged
 from caseload.exchange.problems import Problem, quoted
 from caseload.exchange.references import Known, dangling, owners, subjects
-from caseload.exchange.rows import value_of
 from caseload.exchange.workbook import FactRow, Workbook
 from caseload.records.case import Case
 from caseload.records.columns import Kind
@@ -30,43 +35,14 @@ _FEW = 200
 """Up to so many people on record are read one by one; for more it is quicker to go through all."""
 
 
-@dataclass(slots=True)
-class Plan:
-    """What loading comes to; nothing of it is written yet."""
-
-    added: dict[str, list[Any]] = field(default_factory=dict)
-    """New records by sheet: people, devices, sessions ..."""
-    replaced: list[tuple[Any, Any, int]] = field(default_factory=list)
-    """Records before and after, with the version on record."""
-    facts: list[Fact] = field(default_factory=list)
-    """New facts, sorted by person."""
-    amended: list[tuple[Fact, Fact]] = field(default_factory=list)
-    """Facts before and after."""
-    cases: dict[str, Case] = field(default_factory=dict)
-    """Everyone touched, as they will be."""
-    known: set[str] = field(default_factory=set)
-    """Those of them who are on record already."""
-    counts: dict[str, dict[str, int]] = field(default_factory=dict)
-    """By sheet how many rows are `new`, `completed`, `amended` and `same`."""
-    problems: list[Problem] = field(default_factory=list)
-    warnings: list[Problem] = field(default_factory=list)
-
-    def count(self, sheet: str, what: str, by: int = 1) -> None:
-        """Count rows of a sheet."""
-        if by:
-            counted = self.counts.setdefault(sheet, {"new": 0, "completed": 0, "amended": 0, "same": 0})
-            counted[what] += by
-
-
 def plan(desk: Desk, book: Workbook, amend: str) -> Plan:
     """Hold a workbook against the record. `amend`: why what contradicts it is to be put right; '' to refuse."""
     known = _known(desk.store)
-    made = Plan(problems=[*dangling(book, known), *_ahead(book, desk.today), *_struck(book)])
-    if made.problems:  # without knowing whose a row is, nothing further can be said of it
-        return made
+    made = Plan(problems=[*dangling(book, known), *dates_ahead(book, desk.today), *struck_without_reason(book)])
     _tables(desk.store, book, amend, made)
     _facts(desk, book, known, amend, made)
-    _check(desk, book, made)
+    hold_against_cases(desk, book, made)
+    hold_references(desk.store, made)
     return made
 
 
@@ -81,33 +57,6 @@ def _known(store: Store) -> Known:
         requests=dict(asked),
         sessions={row[0] for row in store.all('SELECT "session" FROM sessions')},
     )
-
-
-def _ahead(book: Workbook, today: date) -> Iterator[Problem]:
-    """Dates in the future that are no promise, plan or agreement."""
-    for sheet in SHEETS:
-        may_begin_later = sheet.name == "pauses"
-        for head in headings(sheet):
-            if head.column.kind is not Kind.DAY or head.column.may_lie_ahead:
-                continue
-            if may_begin_later and head.name == "on":
-                continue
-            for row in book.rows(sheet.name):
-                day = value_of(row, head)
-                if day is not None and day > today:
-                    said = f"{day} lies in the future, expected {today} or earlier: only what has happened"
-                    yield Problem(sheet.name, row.row, head.name, said)
-
-
-def _struck(book: Workbook) -> Iterator[Problem]:
-    for sheet in SHEETS:
-        for row in book.rows(sheet.name) if sheet.fact else ():
-            if row.struck_on and not row.struck_reason.strip():
-                said = "is blank, expected why the row was struck out"
-                yield Problem(sheet.name, row.row, "struck_reason", said)
-            elif row.struck_on is None and (row.struck_reason or row.struck_by):
-                said = "is blank, expected the day the row was struck out"
-                yield Problem(sheet.name, row.row, "struck_on", said)
 
 
 def _tables(store: Store, book: Workbook, amend: str, made: Plan) -> None:
@@ -176,8 +125,11 @@ def _shown(value: Any) -> str:
 
 def _facts(desk: Desk, book: Workbook, known: Known, amend: str, made: Plan) -> None:
     owner, about = owners(book, known), subjects(book, known)
+    people = {row.record.person: row.record for row in book.rows("people")}
+    on_record_or_book = known.people | set(people)
+    touched = {row.record.person for sheet in ("people", "devices") for row in book.rows(sheet)}
     by_person: dict[str, list[tuple[FactKind, list[FactRow]]]] = {
-        row.record.person: [] for sheet in ("people", "devices") for row in book.rows(sheet)
+        person: [] for person in touched & on_record_or_book
     }
     for sheet in SHEETS:
         if sheet.fact is None:
@@ -185,15 +137,14 @@ def _facts(desk: Desk, book: Workbook, known: Known, amend: str, made: Plan) -> 
         per: dict[str, list[FactRow]] = {}
         of = sheet.fact.of
         for row in book.rows(sheet.name):
-            subject = row.subject
-            if of is Of.REQUEST:
-                subject = about[subject]
-            per.setdefault(subject if of is Of.PERSON else owner[subject], []).append(row)
+            subject = about.get(row.subject, "") if of is Of.REQUEST else row.subject
+            person = subject if of is Of.PERSON else owner.get(subject, "")
+            if person in on_record_or_book:  # else a problem of its own has been told
+                per.setdefault(person, []).append(row)
         for person, rows in per.items():
             by_person.setdefault(person, []).append((sheet.fact, rows))
     made.known = {person for person in by_person if person in known.people}
     on_record = {case.person.person: case for case in _cases(desk.store, made.known)}
-    people = {row.record.person: row.record for row in book.rows("people")}
     devices: dict[str, list[Device]] = {}
     for row in book.rows("devices"):
         devices.setdefault(row.record.person, []).append(row.record)
@@ -227,6 +178,7 @@ def _of_case(
                 if _accepted(differing, sheet, amend, made):
                     after = merged(differing, sheet)
                     made.amended.append((differing.on_record, after))
+                    made.rows[after.id] = differing.row.row
                     facts[facts.index(differing.on_record)] = after
         made.count(kind.sheet, "new", len(new))
         for row in new:
@@ -234,6 +186,7 @@ def _of_case(
             fact = make(kind, row, person, order)
             facts.append(fact)
             made.facts.append(fact)
+            made.rows[fact.id] = row.row
     return tuple(facts)
 
 
@@ -280,7 +233,3 @@ def _with_changed_records(made: Plan) -> None:
             case = made.cases[record.person]
             others = tuple(device for device in case.devices if device.device != record.device)
             made.cases[record.person] = replace(case, devices=(*others, record))
-
-
-def _check(desk: Desk, book: Workbook, made: Plan) -> None:
-    """Hold every row that is new or changed against the case it belongs to."""

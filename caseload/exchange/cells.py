@@ -12,9 +12,7 @@ from caseload.exchange.problems import Wrong, did_you_mean, quoted
 from caseload.exchange.quoting import join_list, protect, split_list, unprotect
 from caseload.records.columns import Column, Kind
 from caseload.records.words import YES_NO
-
-LONGEST = 100_000
-"""Characters in one cell. Ten times the longest note anyone writes; beyond it a quote was left open."""
+from caseload.rules.checks import unstorable
 
 BLANKS: dict[Kind, Any] = {
     Kind.TEXT: "",
@@ -46,9 +44,9 @@ def reader(column: Column, dates: Order = "iso", decimal_comma: bool = False) ->
     blank = BLANKS.get(column.kind)
 
     def read(cell: str) -> Any:
-        if len(cell) > LONGEST:
-            raise Wrong(f"holds {len(cell):,} characters, expected at most {LONGEST:,}")
         text = unprotect(cell) if is_text else cell.strip().removeprefix("'")
+        if is_text and not (text.isprintable() and len(text) < 1000) and (wrong := unstorable(text)):
+            raise Wrong(f"{wrong.rstrip('.')}, expected text that can be kept")
         if text == "":
             if column.required:
                 raise Wrong(f"is blank, expected {expected(column)}")

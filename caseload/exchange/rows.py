@@ -114,7 +114,9 @@ class _Reading:
         build = _builder(sheet, self.heads)
         key_of = self._key()
         rows: list[Any] = []
-        keys: dict[Any, int] = {}
+        keys: Keys = {}
+        held: Keys = {}
+        struck = next((i for i, head in enumerate(self.heads) if head and head.name == "struck_on"), None)
         stopped = self.table.wrong
         for number, cells in source:
             if len(cells) < width:
@@ -129,8 +131,10 @@ class _Reading:
                 continue
             if key_of:
                 key = key_of(values)
-                if keys.setdefault(key, number) != number:
-                    self._twice(number, key, keys[key])
+                keys.setdefault(key, number)
+                holds = struck is None or values[struck] is None  # struck out, it lets go of its reference
+                if holds and held.setdefault(key, number) != number:
+                    self._twice(number, key, held[key])
                     continue
             rows.append(build(values, number))
         return rows, keys

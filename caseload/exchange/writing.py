@@ -106,8 +106,10 @@ def _xlsx(file: Any, contents: Contents) -> None:
 def _xlsx_cell(name: str, number: int, sheet: Any, head: Heading, value: Any) -> Any:
     from openpyxl.cell import WriteOnlyCell
 
-    if head.column.kind in (Kind.DAY, Kind.WHOLE, Kind.NUMBER):
-        return value
+    if head.column.kind in (Kind.DAY, Kind.WHOLE) or (
+        head.column.kind is Kind.NUMBER and (value is None or float(f"{value:.15g}") == value)
+    ):
+        return value  # the format keeps 15 digits of a number; one that has more is written as text
     text = escape(written(head.column, value))
     if len(text) > LONGEST:
         said = f"holds more than the {LONGEST:,} characters an .xlsx can hold in one cell"
