@@ -46,6 +46,15 @@ KEYS = (
         "To the next field that must be filled; saves when none is.",
         (FORM,),
     ),
+    Key(
+        "afresh",
+        "ctrl+n",
+        "ctrl+n",
+        "afresh",
+        "Throw the draft away and begin the form afresh.",
+        (FORM,),
+        foot=False,
+    ),
     Key("fact", "f", "f", "other fact", "Record any other fact: choose which.", LISTS),
     Key("find", "slash", "/", "find", "Find a person by name or reference.", WITHOUT_TYPING),
     Key(

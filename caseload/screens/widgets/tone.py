@@ -40,19 +40,3 @@ def content(pieces: Iterable[Piece]) -> Content:
 def lines(rows: Iterable[Iterable[Piece]]) -> Content:
     """Several lines of pieces."""
     return Content("\n").join(content(row) for row in rows)
-
-
-def length(pieces: Iterable[Piece]) -> int:
-    """Cells taken, counting wide and combining characters as a terminal does."""
-    from rich.cells import cell_len
-
-    return sum(cell_len(text) for text, _ in pieces)
-
-
-def fitted(text: str, width: int) -> str:
-    """The text in exactly `width` cells, with an ellipsis where it is cut."""
-    from rich.cells import cell_len, set_cell_size
-
-    if cell_len(text) <= width:
-        return text + " " * (width - cell_len(text))
-    return set_cell_size(text, max(width - 1, 0)).rstrip().ljust(max(width - 1, 0)) + "…" if width > 0 else ""

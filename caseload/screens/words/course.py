@@ -134,7 +134,7 @@ def _is_bad(fact: Fact) -> bool:
 
 
 def _laid(begin: date, end: date, stops: list[_Stop], room: int) -> list[tuple[str, str]]:
-    """The pieces between the edges, `room` cells in all: the finest scale that fits, the oldest folded if none."""
+    """The pieces between the edges, `room` cells: at the finest scale that fits, the oldest folded if none."""
     for scale in _SCALES:
         pieces = _drawn(begin, stops, scale)
         if _length(pieces) <= room:

@@ -20,7 +20,7 @@ from caseload.records.devices import Device
 from caseload.records.facts import Fact, FactKind, Of
 from caseload.records.followups import FollowUp
 from caseload.records.sheets import ENVELOPE
-from caseload.screens.words import days, entry
+from caseload.screens.words import entry
 
 _ENVELOPE = {column.name: column for column in ENVELOPE}
 DEVICE = Column(

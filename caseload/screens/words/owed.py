@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 
 from caseload.records.followups import FollowUp, FollowUpKind, Reason, State
@@ -99,36 +98,24 @@ def dates(row: FollowUp, today: date) -> str:
     return f"{opens}due {days.full(row.due, today)}{last}"
 
 
-@dataclass(frozen=True, slots=True)
-class Counts:
-    """How a list stands on a day; each figure is of follow-ups."""
+def counts_said(rows: Iterable[FollowUp], today: date, end_of_week: date) -> str:
+    """`1 urgent rub, 2 missed, 6 late, 9 due this week, 3 not yet competent`; what is nought is not said.
 
-    urgent: int
-    """Tier 1 skin looks and adjustments that are open, late or missed."""
-    missed: int
-    late: int
-    due: int
-    """Open, and due by the end of the week."""
-
-
-def counted(rows: Iterable[FollowUp], today: date, end_of_week: date) -> Counts:
-    """The figures of the line of counts."""
-    urgent = missed = late = due = 0
+    Each follow-up counts once, by the first of these that it is; competence is told beside them.
+    """
+    number = dict.fromkeys(("urgent rub", "urgent", "missed", "late", "due this week", "not yet competent"), 0)
     for row in rows:
         state = row.state(today)
-        urgent += row.tier == 1 and state in (State.OPEN, State.LATE, State.MISSED)
-        missed += state is State.MISSED
-        late += state is State.LATE
-        due += state in (State.OPEN, State.WAITING) and row.due <= end_of_week
-    return Counts(urgent, missed, late, due)
-
-
-def counts_said(counts: Counts) -> str:
-    """`1 urgent, 2 missed, 6 late, 9 due this week`; what is nought is not said."""
-    parts = (
-        (counts.urgent, "urgent"),
-        (counts.missed, "missed"),
-        (counts.late, "late"),
-        (counts.due, "due this week"),
-    )
-    return ", ".join(f"{number} {word}" for number, word in parts if number)
+        pressing = state in (State.OPEN, State.LATE, State.MISSED)
+        if row.kind is FollowUpKind.DONNING_PRACTICE:
+            number["not yet competent"] += 1
+        if row.tier == 1 and pressing:
+            number["urgent rub" if row.kind is FollowUpKind.SKIN_LOOK else "urgent"] += 1
+        elif state is State.MISSED:
+            number["missed"] += 1
+        elif state is State.LATE:
+            number["late"] += 1
+        elif row.due <= end_of_week:
+            number["due this week"] += 1
+    said = {"urgent rub": "urgent rubs"} if number["urgent rub"] > 1 else {}
+    return ", ".join(f"{count} {said.get(word, word)}" for word, count in number.items() if count)

@@ -1,0 +1,1 @@
+"""Small questions: choose one, say why, yes or no, which of two versions."""

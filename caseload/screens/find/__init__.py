@@ -1,0 +1,1 @@
+"""Find: search as you type over names and references."""

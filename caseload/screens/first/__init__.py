@@ -1,0 +1,1 @@
+"""The first run: three ways on from an empty caseload."""

@@ -1,0 +1,1 @@
+"""Help: the keys, and what each screen is for."""

@@ -1,0 +1,1 @@
+"""Person: what happened, where is this heading, what is owed?"""

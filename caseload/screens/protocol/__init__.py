@@ -1,0 +1,1 @@
+"""Protocol: what rules are in force, since when, from where?"""

@@ -1,0 +1,44 @@
+"""The two papers the screens are printed on: dark and light, each with one accent."""
+
+from __future__ import annotations
+
+import os
+
+from textual.theme import Theme
+
+DARK = Theme(
+    "caseload-dark",
+    primary="#7fb7c9",
+    secondary="#7fb7c9",
+    accent="#7fb7c9",
+    warning="#e0b25c",
+    error="#ef8a7a",
+    success="#8fbf8f",
+    foreground="#dcdcd6",
+    background="#16191c",
+    surface="#1e2327",
+    panel="#262c31",
+    dark=True,
+    variables={"surface-lighten-1": "#2f383f", "surface-lighten-2": "#3a444c"},
+)
+LIGHT = Theme(
+    "caseload-light",
+    primary="#125e77",
+    secondary="#125e77",
+    accent="#125e77",
+    warning="#7a4b00",
+    error="#a3261a",
+    success="#2c6330",
+    foreground="#1f2427",
+    background="#faf9f5",
+    surface="#efeee8",
+    panel="#e5e3db",
+    dark=False,
+    variables={"surface-lighten-1": "#d9e6ea", "surface-lighten-2": "#c9c7bd"},
+)
+
+
+def first() -> str:
+    """The paper to begin with: light where the terminal says that its background is (`COLORFGBG`)."""
+    ground = os.environ.get("COLORFGBG", "").rpartition(";")[2]
+    return LIGHT.name if ground in ("7", "15") else DARK.name

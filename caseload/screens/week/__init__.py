@@ -1,0 +1,1 @@
+"""Week: whom must I see or call, in what order, and why?"""

@@ -1,0 +1,45 @@
+"""What an act did to the ledger, in sentences: what is done, what is owed next, which dates moved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from caseload.records.devices import Device
+from caseload.records.followups import FollowUp
+from caseload.screens.words import days, owed
+
+
+def news(
+    before: Iterable[FollowUp], after: Iterable[FollowUp], devices: Mapping[str, Device], today: date
+) -> tuple[str, ...]:
+    """One sentence each: `LEFT AFO: skin look done. ` ... `Next: skin look, watch, due Mon 30 Nov.`
+
+    Empty when the act did nothing to what is owed.
+    """
+    was = {_key(row): row for row in before if row.ended is None}
+    then = {_key(row): row for row in after}
+    open_now = {key: row for key, row in then.items() if row.ended is None}
+    done = [then[key] for key in was if key in then and then[key].done]
+    cancelled = [then[key] for key in was if key in then and then[key].cancelled]
+    gone = [row for key, row in was.items() if key not in then]
+    new = [row for key, row in open_now.items() if key not in was]
+    moved = [row for key, row in open_now.items() if key in was and was[key].due != row.due]
+
+    def named(row: FollowUp) -> str:
+        device = devices.get(row.device or "")
+        return f"{device.name} {owed.what(row)}" if device else owed.what(row)
+
+    return (
+        *(f"Done: {named(row)}." for row in done),
+        *(f"No longer owed: {named(row)}." for row in (*cancelled, *gone)),
+        *(
+            f"Next: {named(row)}, due {days.both(row.due, today)}."
+            for row in sorted(new, key=lambda row: row.due)
+        ),
+        *(f"Moved: {named(row)}, now due {days.both(row.due, today)}." for row in moved),
+    )
+
+
+def _key(row: FollowUp) -> tuple[str, str, str, date]:
+    return (str(row.kind), row.device or "", row.cause, row.started)
