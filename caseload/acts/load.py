@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -66,15 +66,32 @@ def load(
         if check:
             made = _planned(desk, book, problems, amend)
             return Loaded(made.counts, _warnings(book, made), forecast(desk.store, made, desk.today))
-        with desk.act("load", amend) as work:
-            made = _planned(desk, book, problems, amend)
-            result = Loaded(made.counts, _warnings(book, made))
-            if result.changed:
-                _write(work, made, Path(path).name, progress)
+        return bring_in(desk, book, Path(path).name, problems, amend=amend, progress=progress)
+
+
+def bring_in(
+    desk: Desk,
+    book: Workbook,
+    name: str,
+    problems: Sequence[Problem] = (),
+    *,
+    amend: str = "",
+    progress: Progress | None = None,
+) -> Loaded:
+    """Bring in a workbook that was read already.
+
+    `name` is what the audit calls it, `problems` are those of reading it.
+    Raises Refused with every problem there is.
+    """
+    with desk.act("load", amend.strip()) as work:
+        made = _planned(desk, book, problems, amend)
+        result = Loaded(made.counts, _warnings(book, made))
+        if result.changed:
+            _write(work, made, name, progress)
     return result
 
 
-def _planned(desk: Desk, book: Workbook, problems: list[Problem], amend: str) -> Plan:
+def _planned(desk: Desk, book: Workbook, problems: Sequence[Problem], amend: str) -> Plan:
     made = plan(desk, book, amend.strip())
     if problems or made.problems:
         raise Refused(str(problem) for problem in in_order([*problems, *made.problems]))

@@ -1,0 +1,7 @@
+"""`python -m caseload` is the command `caseload`."""
+
+import sys
+
+from caseload.cli.main import main
+
+sys.exit(main())
