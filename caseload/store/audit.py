@@ -91,5 +91,10 @@ def _read(store: Store, rest: str, *values: Any) -> list[Entry]:
 
 def _entry(id_: int, deed: str, at: Any, who: str, act: str, what: str, ref: str, *row: Any) -> Entry:
     person, device, before, after, why, undoes = row
-    states = [None if state is None else json.loads(state) for state in (before, after)]
-    return Entry(id_, deed, instant(at), who, act, what, ref, person, device, *states, why, undoes)
+    return Entry(
+        id_, deed, instant(at), who, act, what, ref, person, device, _state(before), _state(after), why, undoes
+    )
+
+
+def _state(text: str | None) -> dict[str, Any] | None:
+    return None if text is None else json.loads(text)

@@ -77,10 +77,6 @@ class Sqlite:
         target.close()
         return copy
 
-    def done_with_bulk(self) -> None:
-        """Let the planner know what came in."""
-        self.db.execute_sql("ANALYZE")
-
     def trouble(self, error: BaseException) -> CaseloadError:
         """The error in one plain sentence; programming mistakes are raised as they are."""
         if isinstance(error, CaseloadError):
@@ -151,10 +147,6 @@ class Postgres:
     def back_up(self, version: int) -> Path | None:
         """A server's backups are its keeper's."""
         return None
-
-    def done_with_bulk(self) -> None:
-        """Let the planner know what came in."""
-        self.db.execute_sql("ANALYZE")
 
     def trouble(self, error: BaseException) -> CaseloadError:
         """The error in one plain sentence; programming mistakes are raised as they are."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Sequence
 from datetime import date
+from operator import attrgetter
 from typing import Any
 
 from caseload.records.columns import Kind, columns
@@ -71,18 +72,22 @@ def _converted(record: type[Any]) -> tuple[tuple[str, Callable[[Any], Any]], ...
     )
 
 
+@once
+def _getter(record: type[Any]) -> tuple[tuple[str, ...], Callable[[Any], Any]]:
+    told = tuple(column.name for column in columns(record))
+    if len(told) > 1:
+        return told, attrgetter(*told)
+    return told, lambda one: (getattr(one, told[0]),)
+
+
 def said(record: Any) -> dict[str, Any]:
     """What a record says, as JSON can hold it; blanks are left out."""
-    values = {}
-    for told in columns(type(record)):
-        value = getattr(record, told.name)
-        if value is None or value == "" or value == ():
-            continue
-        if told.kind is Kind.DAY:
-            value = iso_day(value)
-        elif told.kind in (Kind.WORDS, Kind.LIST):
-            value = list(value)
-        values[told.name] = value
+    told, values_of = _getter(type(record))
+    pairs = zip(told, values_of(record), strict=True)
+    values = {name: value for name, value in pairs if value is not None and value != "" and value != ()}
+    for name, convert in _converted(type(record)):
+        if name in values:
+            values[name] = iso_day(values[name]) if convert is day else list(values[name])
     return values
 
 

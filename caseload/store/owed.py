@@ -185,11 +185,11 @@ def booked(store: Store, on: date, persons: Iterable[str] | None = None) -> dict
 def risks(store: Store, on: date) -> dict[str, Risk]:
     """The risk of those for whom it is another at present than on the day."""
     later = store.all(
-        'SELECT DISTINCT "person" FROM facts WHERE "kind" = \'change\' AND "on" > ? AND "struck_on" IS NULL',
+        'SELECT "person" FROM facts WHERE "kind" = \'change\' AND "on" > ? AND "struck_on" IS NULL',
         iso_day(on),
     )
     found = {}
-    for (person,) in later:
+    for person in dict.fromkeys(row[0] for row in later):
         case = read_case(store, person)
         if case is not None:
             known = checks.attributes(case)

@@ -51,9 +51,8 @@ def instant(value: str | datetime) -> datetime:
     return moment.astimezone(UTC)
 
 
-def to_json(value: Any) -> str:
-    """Compact JSON, text as written."""
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+to_json: Callable[[Any], str] = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+"""Compact JSON, text as written. One encoder for all: making one costs more than a small text."""
 
 
 def _flag(value: Any) -> int | None:

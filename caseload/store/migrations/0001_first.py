@@ -212,8 +212,9 @@ INDEXES = (
     # A reference is used once, but a struck-out fact does not hold on to its own.
     "CREATE UNIQUE INDEX facts_reference ON facts (kind, reference)"
     " WHERE struck_on IS NULL AND kind IN ('adjustment request', 'escalation')",
-    # The few facts of a kind that are asked for as such: pauses, changes after a day.
-    'CREATE INDEX facts_of_kind ON facts (kind, "on")',
+    # The few facts that are asked for as such, of all people at once.
+    """CREATE INDEX facts_changes ON facts ("on") WHERE kind = 'change'""",
+    """CREATE INDEX facts_pauses ON facts ("on") WHERE kind = 'pause'""",
     # What an adjustment or a withdrawal is about.
     "CREATE INDEX facts_about ON facts (reference) WHERE reference IS NOT NULL",
     "CREATE INDEX people_of_clinician ON people (clinician_now, status_now)",
