@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-import os
+import secrets
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from itertools import count
 from typing import TYPE_CHECKING, Any
 
+from caseload import clock
 from caseload.acts.load_checks import (
     dates_ahead,
     hold_against_cases,
@@ -206,12 +208,15 @@ def _maker(desk: Desk, about: dict[str, str]) -> Callable[[FactKind, FactRow, st
 
 
 def _ids() -> Iterator[str]:
-    """Random UUIDs (RFC 9562, version 4), the bytes drawn a thousand at a time."""
-    while True:
-        drawn = os.urandom(16_000).hex()
-        for at in range(0, 32_000, 32):
-            h = drawn[at : at + 32]
-            yield f"{h[:8]}-{h[8:12]}-4{h[13:16]}-{'89ab'[int(h[16], 16) & 3]}{h[17:20]}-{h[20:]}"
+    """UUIDs in rising order (RFC 9562, version 7): a moment, then a random start that is counted on from.
+
+    Rising, so that each is put at the end of the index; random ones make a large load half as slow again.
+    """
+    moment = int(clock.now().timestamp() * 1000) & (2**48 - 1)
+    head, start = f"{moment >> 16:08x}-{moment & 0xFFFF:04x}-7", secrets.randbits(40) << 32
+    for number in count(start):
+        tail = f"{number:019x}"[-18:]
+        yield f"{head}{tail[:3]}-{'89ab'[int(tail[3], 16) & 3]}{tail[3:6]}-{tail[6:18]}"
 
 
 def _cases(store: Store, people: set[str]) -> Iterator[Case]:

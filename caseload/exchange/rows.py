@@ -51,7 +51,8 @@ def read_rows(table: Table, dates: Order, problems: list[Problem]) -> tuple[list
         for first, cells in source:
             if any(map(str.strip, cells)):
                 heads = _heads(sheet, first, cells, problems)
-                return _Reading(table, heads, dates, problems).read(source) if heads else ([], None)
+                bare = {place for place, cell in enumerate(cells) if not cell.strip()}
+                return _Reading(table, heads, bare, dates, problems).read(source) if heads else ([], None)
         problems.append(Problem(name, 0, "", "is empty, expected a first row with the names of the columns"))
     except Unreadable as error:
         problems.append(Problem(name, error.row, "", str(error)))
@@ -101,16 +102,15 @@ class _Reading:
 
     table: Table
     heads: list[Heading | None]
+    bare: set[int]
+    """The places whose heading is blank."""
     dates: Order
     problems: list[Problem]
 
     def read(self, source: Any) -> tuple[list[Any], Keys]:
         sheet, width = self.table.sheet, len(self.heads)
         wrongs: list[Wrong] = []
-        memos = [
-            _Memo(reader(head.column, self.dates, self.table.decimal_comma) if head else _nothing, wrongs)
-            for head in self.heads
-        ]
+        memos = [_Memo(self._reader(head, place), wrongs) for place, head in enumerate(self.heads)]
         build = _builder(sheet, self.heads)
         key_of = self._key()
         rows: list[Any] = []
@@ -138,6 +138,13 @@ class _Reading:
                     continue
             rows.append(build(values, number))
         return rows, keys
+
+    def _reader(self, head: Heading | None, place: int) -> Callable[[str], Any]:
+        if head is not None:
+            return reader(head.column, self.dates, self.table.decimal_comma)
+        return (
+            _nothing if place in self.bare else str
+        )  # under a wrong heading, which was told, all is passed over
 
     def _tell(self, number: int, cells: list[str], values: list[Any]) -> bool:
         """Whether the row is blank or holds something wrong, which is told; a blank row is passed over."""

@@ -46,7 +46,9 @@ HOSTILE = (
     "y" * 10_000,
 )
 DAYS = st.dates(date(1900, 1, 1), date(2199, 12, 31))
-TEXTS = st.sampled_from(HOSTILE) | st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=12)
+TEXTS = st.sampled_from(HOSTILE) | st.text(
+    st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=12
+)
 ENTRIES = st.sampled_from(["D1-L", "a;b", "c\\", "\\;", "=D", "mon"])
 REFERENCES = st.sampled_from(["P1", "Å-2", "=P3", "'4", "P 5"])
 
