@@ -5,7 +5,8 @@ facts + protocol + clinic calendar  ->  follow-ups
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -93,12 +94,22 @@ def _of_device(device: DeviceReading, protocol: Protocol, dater: Dater) -> list[
 def _keep_the_past(old: list[FollowUp], new: list[FollowUp], first_day: date) -> list[FollowUp]:
     """Rows of the old protocol that were over before the new one began, and the new one's for the rest.
 
-    A row is the same under both when it is of the same kind and subject, for the same cause, and started
-    on the same day. What the new protocol would have begun and ended in the past never happened.
+    A row is the same under both when it is of the same kind and subject, for the same cause, started on
+    the same day, and of several such the same one in their order (two practices on one day start two rows).
+    What the new protocol would have begun and ended in the past never happened.
     """
-    over = [row for row in old if _was_over(row, first_day)]
-    kept = {_identity(row) for row in over}
-    return [*over, *(row for row in new if _identity(row) not in kept and not _ended_before(row, first_day))]
+    over = {which: row for which, row in _identified(old) if _was_over(row, first_day)}
+    fresh = [row for which, row in _identified(new) if which not in over and not _ended_before(row, first_day)]
+    return [*over.values(), *fresh]
+
+
+def _identified(rows: list[FollowUp]) -> Iterator[tuple[tuple[object, ...], FollowUp]]:
+    """Each row with what makes it the same row under another protocol."""
+    seen: Counter[tuple[object, ...]] = Counter()
+    for row in rows:
+        same = row.kind, row.person, row.device, row.cause, row.started
+        yield (*same, seen[same]), row
+        seen[same] += 1
 
 
 def _was_over(row: FollowUp, day: date) -> bool:
@@ -107,7 +118,3 @@ def _was_over(row: FollowUp, day: date) -> bool:
 
 def _ended_before(row: FollowUp, day: date) -> bool:
     return row.ended is not None and row.ended < day
-
-
-def _identity(row: FollowUp) -> tuple[object, ...]:
-    return row.kind, row.person, row.device, row.cause, row.started
