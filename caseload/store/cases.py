@@ -75,7 +75,7 @@ def facts_of_kind(store: Store, kind: str) -> list[Fact]:
     # The kind stands in the text itself, and `+` before the order: only then is the partial index used.
     name = BY_NAME[kind].name
     rows = store.all(
-        f'SELECT {FACT_COLUMNS} FROM facts WHERE "kind" = \'{name}\' AND "struck_on" IS NULL ORDER BY "seq"'
+        f'SELECT {FACT_COLUMNS} FROM facts WHERE "kind" = \'{name}\' AND "struck_on" IS NULL ORDER BY +"seq"'
     )
     return [fact_of(row) for row in rows]
 

@@ -8,9 +8,13 @@ from pathlib import Path
 import peewee
 import pytest
 
+from caseload.acts import facts
+from caseload.acts.desk import Desk
+from caseload.acts.facts import Draft
 from caseload.errors import NotOurs, Trouble
-from caseload.store import open_store, store
+from caseload.store import cases, open_store, store
 from caseload.store.files import on_network
+from tests.store.databases import TODAY, someone
 
 
 def test_a_new_file_is_private(tmp_path: Path) -> None:
@@ -163,3 +167,42 @@ def test_a_migration_that_fails_leaves_the_file_as_it_was(
     monkeypatch.undo()
     with open_store(file) as opened:
         assert "shoe" not in {column.name for column in opened.db.get_columns("people")}
+
+
+def test_a_creation_cut_off_half_way_is_finished_the_next_time(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = str(tmp_path / "caseload.db")
+
+    def fail(_: object) -> None:
+        raise RuntimeError("pulled the plug")
+
+    for step in ("caseload.store.basis.settle", "caseload.store.engines.append_only"):
+        monkeypatch.setattr(step, fail)
+        with pytest.raises(RuntimeError):
+            open_store(path, create=True)
+        monkeypatch.undo()
+    with open_store(path, create=True) as opened:
+        assert len(opened.rulebooks) == 1
+
+
+def test_a_full_disk_is_said_and_what_was_saved_is_kept(quick: Desk) -> None:
+    someone(quick)
+    quick.store.run("PRAGMA max_page_count = 70")
+    saved = 0
+    note = "x" * 3000
+    with pytest.raises(Trouble, match="disk is full"):
+        while True:
+            draft = Draft("contact", TODAY, {"how": "phone", "outcome": "reached"}, person="P1", note=note)
+            facts.record(quick, [draft])
+            saved += 1
+    assert saved > 3
+    assert len(cases.case(quick.store, "P1").facts) == saved
+    assert quick.store.one("PRAGMA quick_check") == ("ok",)
+
+
+def test_a_read_only_file_is_said(file: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    with open_store(file) as opened:
+        opened.run("PRAGMA query_only = 1")
+        with pytest.raises(Trouble, match="read-only; nothing was saved"):
+            someone(Desk(opened, "imogen", TODAY))
