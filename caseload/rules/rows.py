@@ -111,6 +111,7 @@ class Dater:
         pausable: bool = False,
         ended: date = FAR,
         known: date = FAR,
+        tier: int | None = None,
     ) -> Dates:
         """The dates that the proposals give a row.
 
@@ -120,9 +121,10 @@ class Dater:
             site: whose closures count.
             ordered: on a tie the first is binding; else the one with the shorter grace.
             aways: times the device was away, if that moves such a row.
-            pausable: whether a pause may move it, the tier of the binding proposal allowing.
+            pausable: whether a pause may move it, its tier allowing.
             ended: the day the row was done or cancelled, for what may still move it.
             known: pauses begun after this day are not known yet.
+            tier: of the row, for whether a pause may move it; None for that of the binding proposal.
         """
         due = self.roll(proposals[0], started, site)
         binding = 0
@@ -140,7 +142,7 @@ class Dater:
             later = self._after_away(fact, due, started, ended, site)
             if later is not None:
                 due, moved = later, "the device was away"
-        if pausable and bound.tier >= 3 and bound.pausable:
+        if pausable and (tier or bound.tier) >= 3 and bound.pausable:
             for pause in self.pauses:
                 if pause.on <= due <= pause.body.until and pause.on < ended and pause.on <= known:
                     due, moved = self.calendar.plus(pause.body.until, self.away.after_pause, site), "a pause"

@@ -123,5 +123,6 @@ def _finish(device: DeviceReading, draft: Draft, dater: Dater) -> FollowUp:
         aways=device.of("away"),
         pausable=True,
         ended=draft.ended,
+        tier=draft.tier,
     )
     return dater.row(draft, dates)
