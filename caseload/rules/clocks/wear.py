@@ -104,6 +104,8 @@ class _Clock:
         self.full_wear = None
         ends = [day for day in (stretch.ended, replaced) if day is not None]
         end = min(ends, default=None)
+        # A return to active is a taking over: the row owed runs on, a plan from before it starts no further.
+        returned = next((day for day, granted in stretch.open_access if day > began and not granted), None)
         running = self._start(began, plan.body.plan, "from the plan")
         for report in self.device.of("wear report"):
             if report.on < began or not stretch.does_on(report.on) or (replaced and report.on >= replaced):
@@ -114,7 +116,7 @@ class _Clock:
             if self._is_full(report, plan, days):
                 self.full_wear = report.on
                 return
-            if not stretch.starts_on(report.on):
+            if not stretch.starts_on(report.on) or (returned is not None and report.on >= returned):
                 return
             running = self._start(report.on, plan.body.plan, "from the latest wear report")
         running.cancelled = end
