@@ -95,7 +95,7 @@ class Caseload(App[str]):
                 screen.reload()
 
     async def act(self, what: Callable[..., Any], *args: Any) -> Any:
-        """Carry out an act as whoever is at the keyboard, today; it is carried to its end whatever happens here.
+        """Carry out an act as whoever is at the keyboard, today; it is carried to its end in any case.
 
         `what` gets a `Desk` first. The screens read again afterwards.
         """
@@ -131,7 +131,10 @@ class Caseload(App[str]):
         self.push_screen(Details(f"{what}, copied to the clipboard", told))
 
     def open_person(self, reference: str) -> None:
-        self.push_screen(PersonScreen(reference))
+        if isinstance(self.screen, FirstScreen):  # the first person is on record: it has done its work
+            self.switch_screen(PersonScreen(reference))
+        else:
+            self.push_screen(PersonScreen(reference))
 
     def open_find(self) -> None:
         self.push_screen(FindScreen(), lambda key: self.open_person(key) if key else None)

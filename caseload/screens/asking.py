@@ -107,9 +107,7 @@ def week(store: Store, whose: Whose | None, who: str, today: date, demo: bool = 
         found = owed.week(store, clinicians, today, soon)
     else:
         found = owed.listed(store, today, site=whose.site, opens_by=soon)
-    ordered = sorted(
-        found, key=lambda each: sort_key(each.row, today, (int(each.foot_risk or 0), each.vulnerable))
-    )
+    ordered = sorted(found, key=lambda each: sort_key(each.row, today, each.risk))
     named = device_names(store, (each.row.device for each in ordered))
     booked = owed.booked(store, today, {each.row.person for each in ordered})
     seen = [
@@ -144,11 +142,12 @@ def week(store: Store, whose: Whose | None, who: str, today: date, demo: bool = 
             ]
         ),
     )
-    at = ", ".join(site for site in sites if site)
-    return WeekSeen(whose, number, sections(seen, today, whose.name, at), own, quiet, sites, _is_empty(store))
+    at = " and ".join(site for site in sites if site)
+    return WeekSeen(whose, number, sections(seen, today, whose.name, at), own, quiet, sites, is_empty(store))
 
 
-def _is_empty(store: Store) -> bool:
+def is_empty(store: Store) -> bool:
+    """Whether nobody is on record."""
     return not people.find(store, "", 1)
 
 

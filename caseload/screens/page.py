@@ -6,7 +6,7 @@ whatever becomes of the screen. What goes wrong is told in one place, in plain w
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.binding import Binding
@@ -66,9 +66,7 @@ class Page(Screen[Any]):
         except CaseloadError as error:
             self.tell_trouble(error)
             return
-        done = then(answer)
-        if isinstance(done, Awaitable):
-            await done
+        then(answer)
 
     def tell(self, *said: Sequence[Piece]) -> None:
         """Say on the line above the foot what was done."""

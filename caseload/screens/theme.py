@@ -19,7 +19,7 @@ DARK = Theme(
     surface="#1e2327",
     panel="#262c31",
     dark=True,
-    variables={"surface-lighten-1": "#2f383f", "surface-lighten-2": "#3a444c"},
+    variables={"text-muted": "#95a0a6", "surface-lighten-1": "#2f383f", "surface-lighten-2": "#3a444c"},
 )
 LIGHT = Theme(
     "caseload-light",
@@ -34,7 +34,7 @@ LIGHT = Theme(
     surface="#efeee8",
     panel="#e5e3db",
     dark=False,
-    variables={"surface-lighten-1": "#d9e6ea", "surface-lighten-2": "#c9c7bd"},
+    variables={"text-muted": "#5d676c", "surface-lighten-1": "#d9e6ea", "surface-lighten-2": "#c9c7bd"},
 )
 
 

@@ -33,8 +33,8 @@ class Choose(ModalScreen[str | None]):
 
     CSS = """
     Choose { align: center middle; background: $background 60%; }
-    Choose > Vertical { width: 76; max-width: 96%; height: auto; max-height: 90%; background: $surface; padding: 1 1 0 1;
-                        border: round $primary; }
+    Choose > Vertical { width: 76; max-width: 96%; height: auto; max-height: 90%; background: $surface;
+        padding: 1 1 0 1; border: round $primary; }
     Choose Label { text-style: bold; padding: 0 1; }
     Choose Input { margin: 0 0 1 0; }
     Choose Lines { height: auto; max-height: 16; background: $surface; }

@@ -21,8 +21,8 @@ class Say(ModalScreen[str | None]):
 
     CSS = """
     Say, Sure { align: center middle; background: $background 60%; }
-    Say > Vertical, Sure > Vertical { width: 76; max-width: 96%; height: auto; max-height: 90%; background: $surface;
-        padding: 1 2; border: round $primary; }
+    Say > Vertical, Sure > Vertical { width: 76; max-width: 96%; height: auto; max-height: 90%;
+        background: $surface; padding: 1 2; border: round $primary; }
     Say Input { margin: 1 0 0 0; }
     Sure Horizontal { height: 1; margin: 1 0 0 0; }
     Sure Button { margin: 0 2 0 0; }

@@ -169,25 +169,11 @@ def checked(loaded: Loaded) -> list[list[Piece]]:
             for state in ("missed", "late", "open", "waiting")
             if found.states.get(state)
         )
-        shown += [
-            [],
-            [
-                ("Would be owed", "accent"),
-                (
-                    f" on {days.full(found.on)}, to {days.count(found.people, 'person', 'people')}: {states or 'nothing'}.",
-                    "",
-                ),
-            ],
-        ]
+        about = f" on {days.full(found.on)}, to {days.count(found.people, 'person', 'people')}"
+        shown += [[], [("Would be owed", "accent"), (f"{about}: {states or 'nothing'}.", "")]]
         if found.taken_over:
-            shown.append(
-                [
-                    (
-                        f"{days.count(found.taken_over, 'device')} taken over: their reviews are spread over the next weeks.",
-                        "quiet",
-                    )
-                ]
-            )
+            taken = f"{days.count(found.taken_over, 'device')} taken over"
+            shown.append([(f"{taken}: their reviews are spread over the next weeks.", "quiet")])
         for monday, number in found.weeks:
             if number:
                 shown.append(

@@ -57,9 +57,9 @@ class FirstScreen(Page):
 
     @on(Button.Pressed, "#load")
     def _load(self) -> None:
-        self.app.push_screen(LoadScreen(), self._closed)
+        self.app.push_screen(LoadScreen(), self._loaded)
 
-    def _closed(self, loaded: Any) -> None:
+    def _loaded(self, loaded: Any) -> None:
         if loaded:
             self.dismiss(None)
 

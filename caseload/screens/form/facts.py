@@ -11,6 +11,7 @@ from caseload.acts import facts as acts
 from caseload.acts.facts import Draft, Recorded
 from caseload.plain import plain
 from caseload.records.columns import columns
+from caseload.records.devices import Device
 from caseload.records.facts import BY_NAME, KINDS, Fact, FactKind
 from caseload.records.followups import FollowUp, FollowUpKind
 from caseload.rules.attributes import Attributes
@@ -113,7 +114,7 @@ def open_fact(
         ),
         offered={"areas": seen.protocol.areas},
         beside=lambda texts, found: beside(seen, kind, found, app.today),
-        above=[[(f"{owed.what(row)}: ", "strong"), (f"{line}.", "quiet")] for line in about]
+        above=[[(f"{owed.what(row)} · ", "strong"), (f"{line}.", "quiet")] for line in about]
         if row is not None
         else (),
     )
@@ -197,17 +198,19 @@ def told(recorded: Recorded, seen: Seen, today: date) -> Sequence[Sequence[Piece
     """What is said after saving: what was recorded, what that did, and what it warns of."""
     devices = {device.device: device for device in seen.case.devices}
     moved = news(recorded.before, recorded.after, devices, today)
-    said = "; ".join(
-        f"{devices[fact.device].name} " * bool(fact.device and fact.device in devices)
-        + sentences.fact_said(fact, today)
-        for fact in recorded.facts
-    )
+    said = "; ".join(_named(fact, devices, today) for fact in recorded.facts)
     lines: list[list[Piece]] = [[("Recorded: " if said else "Nothing to change. ", "good"), (plain(said), "")]]
     if moved:
         lines.append([(plain(" ".join(moved)), "strong")])
     elif said:
         lines.append([("What is owed stays as it was.", "quiet")])
     return [*lines, *([(plain(problem.says), "late")] for problem in recorded.warnings)]
+
+
+def _named(fact: Fact, devices: Mapping[str, Device], today: date) -> str:
+    device = devices.get(fact.device or "")
+    said = sentences.fact_said(fact, today)
+    return f"{device.name} {said}" if device else said
 
 
 def beside(seen: Seen, kind: FactKind, found: Understood, today: date) -> Sequence[Sequence[Piece]]:

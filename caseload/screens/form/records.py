@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -79,6 +79,7 @@ def edit_person(page: Page, seen: Seen) -> None:
 def new_device(page: Page, seen: Seen) -> None:
     """The form of a new device of a person; neither side nor orthosis is filled in."""
     person = seen.case.person
+    added: list[Device] = []
     form = record_form(Device, "New device", filled={"device": _free(seen)}, hidden=("person",))
     form = replace(
         form,
@@ -89,6 +90,7 @@ def new_device(page: Page, seen: Seen) -> None:
 
     async def save(values: Mapping[str, Any]) -> Recorded:
         recorded: Recorded = await page.caseload.act(devices.add, {**values, "person": person.person})
+        added.append(Device(**{**values, "person": person.person}))
         return recorded
 
     _push(
@@ -97,6 +99,7 @@ def new_device(page: Page, seen: Seen) -> None:
         FormScreen(form, person.name, save, draft=f"new device {person.person}"),
         "New device on record.",
         lambda: new_device(page, seen),
+        added,
     )
 
 
@@ -137,12 +140,14 @@ def supply(page: Page, seen: Seen, row: FollowUp) -> None:
         new_device(page, seen)
 
 
-def _push(page: Page, seen: Seen, screen: FormScreen, said: str, again: Any) -> None:
+def _push(
+    page: Page, seen: Seen, screen: FormScreen, said: str, again: Any, added: Sequence[Device] = ()
+) -> None:
     def closed(outcome: Any) -> None:
         if outcome is Afresh:
             again()
         elif isinstance(outcome, Recorded):
-            known = {device.device: device for device in seen.case.devices}
+            known = {device.device: device for device in (*seen.case.devices, *added)}
             moved = news(outcome.before, outcome.after, known, page.caseload.today)
             warned = [[(plain(problem.says), "late")] for problem in outcome.warnings]
             page.tell([(said, "good"), (" " + plain(" ".join(moved)), "strong")], *warned)

@@ -54,7 +54,9 @@ class FormScreen(Page):
         super().__init__()
         self.form, self._whom, self._save, self._draft = form, whom, save, draft
         self._offered, self._beside, self._above = offered or {}, beside, above
-        self._saving = False
+        self._saving = self._tried = False
+        self._refusals: dict[str, tuple[str, str]] = {}
+        """By field the text that was refused, and why."""
 
     def compose(self) -> ComposeResult:
         kept = self.caseload.drafts.of(self._draft)
@@ -106,17 +108,22 @@ class FormScreen(Page):
         else:
             self.caseload.drafts.keep(self._draft, texts)
 
-    def _understand(self, *, all_problems: bool = False) -> Understood:
-        """Read the form; a field is told its problem once something stands in it, or when saving was tried."""
+    def _understand(self) -> Understood:
+        """Read the form and tell each field how it was understood.
+
+        A blank field is told that it is needed only once saving was tried; what an act refused stays told until
+        the field is changed.
+        """
         texts = self.texts
         found = read(self.form, texts, self.caseload.today)
         for field in self.query(Field):
             name = field.column.name
             problem = found.problems.get(name, "")
-            unfinished = self.focused is field.editor and field.column.kind in (Kind.DAY, Kind.TIME)
-            if not texts[name].strip() and not all_problems:
+            typing = self.focused is field.editor and field.column.kind in (Kind.DAY, Kind.TIME)
+            if not self._tried and (typing or not texts[name].strip()):
                 problem = ""
-            field.tell(found.said.get(name, ""), "" if unfinished and not all_problems else problem)
+            text, refusal = self._refusals.get(name, ("", ""))
+            field.tell(found.said.get(name, ""), problem or (refusal if text == texts[name] else ""))
         if self._beside is not None:
             beside = self._beside(texts, found)
             self.query_one("#beside", Static).update(lines(beside))
@@ -155,7 +162,9 @@ class FormScreen(Page):
     def action_save(self) -> None:
         if self._saving:
             return
-        found = self._understand(all_problems=True)
+        self._tried = True
+        self._refusals = {}
+        found = self._understand()
         if found.problems:
             first = next(column.name for column in self.form.columns if column.name in found.problems)
             self.field(first).take_focus()
@@ -191,8 +200,8 @@ class FormScreen(Page):
 
     def _refused(self, error: Refused) -> None:
         at = [problem for problem in error.at if problem.field and self.query(f"#field-{problem.field}")]
-        for problem in at:
-            self.field(problem.field).tell(problem=problem.says)
+        self._refusals = {problem.field: (self.texts[problem.field], problem.says) for problem in at}
+        self._understand()
         if at:
             self.field(at[0].field).take_focus()
         rest = [problem.says for problem in error.at if problem not in at]

@@ -13,7 +13,7 @@ from caseload.records.followups import FollowUp, State
 from caseload.screens.asking import Seen
 from caseload.screens.widgets.tone import Piece
 from caseload.screens.words import about, days, owed, sentences
-from caseload.screens.words.cells import fitted
+from caseload.screens.words.cells import fitted, wrapped
 from caseload.screens.words.course import course, legend
 from caseload.screens.words.form import in_use
 
@@ -33,7 +33,11 @@ def courses(seen: Seen, today: date, width: int, roomy: bool) -> list[list[Piece
     """Name and line of each device in use; the letters are explained where there is room."""
     out: list[list[Piece]] = []
     letters: list[str] = []
-    for device in (in_use(seen.case, today) or tuple(devices_in_order(seen.case)[:1]))[:4]:
+    worn = in_use(seen.case, today)
+    owing = {row.device for row in seen.rows if row.ended is None}
+    others = [device for device in devices_in_order(seen.case) if device not in worn and device.device in owing]
+    shown = [*worn, *others] or devices_in_order(seen.case)[:1]
+    for device in shown[:4]:
         open_rows = [
             row for row in seen.rows if row.device == device.device and (row.ended is None or row.ended > today)
         ]
@@ -43,7 +47,7 @@ def courses(seen: Seen, today: date, width: int, roomy: bool) -> list[list[Piece
         out.append([(device.name, "strong"), (fitted(title, width)[len(device.name) :], "quiet")])
         out.append(_marked(drawn.line, drawn.marks))
     if roomy and letters:
-        out.append([(fitted(legend(letters), width), "quiet")])
+        out += [[(line, "quiet")] for line in wrapped(legend(letters), width)]
     return out
 
 

@@ -46,6 +46,7 @@ class PersonScreen(Page):
     NAME = keys.PERSON
     CSS_PATH = "person.tcss"
     BINDINGS: ClassVar[list[Any]] = bindings(keys.PERSON)
+    VERTICAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-short"), (30, "-tall")]
 
     def __init__(self, reference: str) -> None:
         super().__init__()

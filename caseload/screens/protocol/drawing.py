@@ -67,8 +67,9 @@ def _row(name: str, value: Any) -> Row:
             said, ", ".join(part for part in (due, early, grace, f"tier {value.tier}") if part), value.source
         )
     if isinstance(value, SkinLimit):
-        told = f"told {value.told}, seen {value.seen}; vulnerable skin: told {value.told_vulnerable}, seen {value.seen_vulnerable}"
-        return Row(said, f"{told}; grace {value.grace}, tier {value.tier}", value.source)
+        told = f"told {value.told}, seen {value.seen}"
+        vulnerable = f"vulnerable skin: told {value.told_vulnerable}, seen {value.seen_vulnerable}"
+        return Row(said, f"{told}; {vulnerable}; grace {value.grace}, tier {value.tier}", value.source)
     if isinstance(value, tuple):
         return Row(said, ", ".join(str(part) for part in value), "")
     return Row(said, f"{value}", "")

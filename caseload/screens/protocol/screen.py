@@ -51,7 +51,8 @@ class ProtocolScreen(Page):
         since = (
             "from the beginning" if protocol.first_day.year < 1950 else f"from {days.full(protocol.first_day)}"
         )
-        under = f"Version {protocol.version}, in force {since}; public holidays: {region or 'none set'}. Local policy comes first."
+        holidays = f"public holidays: {region or 'none set'}"
+        under = f"Version {protocol.version}, in force {since}; {holidays}. Local policy comes first."
         self.query_one(Head).say(
             protocol.title,
             "an example to replace" if protocol.title.startswith("Example") else "",

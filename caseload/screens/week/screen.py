@@ -36,6 +36,7 @@ class WeekScreen(Page):
     NAME = keys.WEEK
     CSS_PATH = "week.tcss"
     BINDINGS: ClassVar[list[Any]] = bindings(keys.WEEK)
+    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-narrow"), (150, "-wide")]
 
     def __init__(self, whose: Whose | None = None) -> None:
         super().__init__()
@@ -69,7 +70,7 @@ class WeekScreen(Page):
     def _date(self) -> str:
         today = self.caseload.today
         monday = today - timedelta(days=today.weekday())
-        return f"{days.full(today)} ({days.short(monday, today)} to {days.short(self._sunday(), today)})"
+        return f"{days.full(today)} ({days.stretch(monday, self._sunday())})"
 
     def _sunday(self) -> Any:
         today = self.caseload.today
@@ -117,13 +118,9 @@ class WeekScreen(Page):
         self.query_one(Lines).show(shown, fixed=fixed)
         if not lines:
             self.case = None
-            self.query_one(Paragraphs).say([Paragraph("Empty", self._empty())])
-
-    def _empty(self) -> str:
-        assert self.seen is not None
-        if self.query_one("#narrow", Input).value:
-            return "Nobody on this list fits what is typed; esc shows all of it."
-        return listing.empty_said(self.seen.quiet, self.caseload.today)
+            narrowed = bool(self.query_one("#narrow", Input).value)
+            said = "Nobody on this list fits what is typed; esc shows all of it."
+            self.query_one(Paragraphs).say([Paragraph("Empty", said)] if narrowed else ())
 
     def _text(self, line: Line) -> str:
         first = line.first

@@ -122,8 +122,9 @@ class Choice(Widget, can_focus=True):
         self.post_message(self.Changed(self))
 
     def on_click(self, event: events.Click) -> None:
-        for at, column, line, width in self._places(self.content_size.width):
-            if line == event.y and column <= event.x - 1 < column + width:
+        here = event.get_content_offset(self)
+        for at, column, line, width in self._places(self.content_size.width) if here else ():
+            if line == here.y and column <= here.x < column + width:
                 self._at = at
                 self.choose(self._words[at][0])
 

@@ -45,6 +45,7 @@ class Foot(Widget):
         return Content.assemble(*pieces)
 
     async def on_click(self, event: events.Click) -> None:
-        for column, cells, key in self._places():
-            if column <= event.x - 1 < column + cells:
+        at = event.get_content_offset(self)
+        for column, cells, key in self._places() if at else ():
+            if column <= at.x < column + cells:
                 await self.screen.run_action(key.action)

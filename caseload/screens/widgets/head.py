@@ -29,11 +29,11 @@ class Head(Widget):
 
     def render(self) -> Content:
         width = self.content_size.width or 78
-        left: Piece = (self._title, "strong")
         space = width - length(self._title) - length(self._right)
+        under = list(self._under)
         if space >= 2:
-            first = [left, (" " * space, ""), (self._right, "quiet")]
-        else:
+            first: list[Piece] = [(self._title, "strong"), (" " * space, ""), (self._right, "quiet")]
+        else:  # no room beside it: it begins the line under it
             first = [(fitted(self._title, width), "strong")]
-        head = content(first)
-        return Content("\n").join([head, content(self._under)]) if self._under else head
+            under = [(f"{self._right} · " if under else self._right, "quiet"), *under]
+        return Content("\n").join([content(first), content(under)]) if under else content(first)

@@ -211,7 +211,10 @@ class Lines(ScrollView, can_focus=True):
             self.post_message(self.Chosen(self, self.key))
 
     def on_click(self, event: events.Click) -> None:
-        number = event.y + self.scroll_offset.y
+        at = event.get_content_offset(self)
+        if at is None:
+            return
+        number = at.y + self.scroll_offset.y
         if 0 <= number < len(self._keys) and self._keys[number] not in self._fixed:
             if number == self._cursor or event.chain > 1:
                 self.action_choose()

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rich.cells import cell_len
 from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
 
 from caseload.plain import plain
 from caseload.screens.widgets.tone import Piece, content
+from caseload.screens.words.cells import wrapped
 from caseload.screens.words.why import Paragraph
 
 MARGIN = 9
@@ -63,28 +63,3 @@ class Paragraphs(Widget):
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return max(len(self._lines(width)), 1)
-
-
-def wrapped(text: str, width: int) -> list[str]:
-    """The text in lines of at most `width` cells, broken at spaces, and within a word only if it must be."""
-    lines, line = [], ""
-    for word in text.split(" "):
-        while cell_len(word) > width:
-            room = width - cell_len(line) - (1 if line else 0)
-            if room < 4:
-                lines.append(line)
-                line = ""
-                continue
-            cut = 0
-            while cell_len(word[: cut + 1]) <= room:
-                cut += 1
-            lines.append(f"{line} {word[:cut]}" if line else word[:cut])
-            line, word = "", word[cut:]
-        if not line:
-            line = word
-        elif cell_len(line) + 1 + cell_len(word) <= width:
-            line = f"{line} {word}"
-        else:
-            lines.append(line)
-            line = word
-    return [*lines, line]

@@ -139,7 +139,7 @@ def fact_paragraphs(fact: Fact, device: Device | None, today: date) -> tuple[Par
     by = ", ".join(part for part in (f"by {fact.by}" if fact.by else "", typed) if part)
     out = [
         Paragraph(
-            fact.kind[:8].title(),
+            fact.kind.capitalize(),
             f"{about}{days.both(fact.on, today)} {fact.at}".strip() + f": {sentences.fact_said(fact, today)}.",
         )
     ]

@@ -87,5 +87,5 @@ def said(caution: Caution, protocol: Protocol, staffed: date | None, today: date
         return sentence
     number = protocol.phones.get(caution.call, "")
     who = caution.call.replace("_", " ")
-    told = f"{who} {number}" if number else f"{who}: no number set in the protocol"
+    told = f"{who} {number}" if number else f"{who}: no number set"
     return f"{sentence.rstrip('.')} ({told})."

@@ -18,3 +18,28 @@ def fitted(text: str, width: int) -> str:
         return text + " " * (width - cell_len(text))
     cut = set_cell_size(text, width - 1).rstrip()
     return cut + "…" + " " * (width - 1 - cell_len(cut))
+
+
+def wrapped(text: str, width: int) -> list[str]:
+    """The text in lines of at most `width` cells, broken at spaces, and within a word only if it must be."""
+    lines, line = [], ""
+    for word in text.split(" "):
+        while cell_len(word) > width:
+            room = width - cell_len(line) - (1 if line else 0)
+            if room < 4:
+                lines.append(line)
+                line = ""
+                continue
+            cut = 0
+            while cell_len(word[: cut + 1]) <= room:
+                cut += 1
+            lines.append(f"{line} {word[:cut]}" if line else word[:cut])
+            line, word = "", word[cut:]
+        if not line:
+            line = word
+        elif cell_len(line) + 1 + cell_len(word) <= width:
+            line = f"{line} {word}"
+        else:
+            lines.append(line)
+            line = word
+    return [*lines, line]

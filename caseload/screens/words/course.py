@@ -73,14 +73,14 @@ def course(device: Device, facts: Iterable[Fact], owed: Sequence[FollowUp], toda
     happened = sorted((fact for fact in facts if fact.counts and _belongs(fact, device)), key=lambda f: f.on)
     begin = device.delivered or device.taken_over or device.ordered or (happened[0].on if happened else today)
     stops = _stops(happened, owed, today)
-    end = max((stop.day for stop in stops), default=today)
+    begin = min([begin, *(stop.day for stop in stops)])
     left = f"{days.short(begin, today)} "
     due = min((row.due for row in owed), default=None)
     right = f" due {days.short(due, today)}" if due else ""
     if device.ended and device.ended <= today:
         right = f" ended {days.short(device.ended, today)}"
     room = max(width - len(left) - len(right) - 2, 10)
-    pieces = _laid(begin, end, stops, room)
+    pieces = _laid(begin, stops, room)
     pieces = [(left, "date"), ("├", "quiet"), *pieces, ("┤", "quiet"), (right, "date")]
     return _joined(pieces, width)
 
@@ -94,7 +94,9 @@ def legend(letters: Iterable[str]) -> str:
 
 
 def _belongs(fact: Fact, device: Device) -> bool:
-    return fact.device == device.device or (fact.device is None and fact.kind in ("fall", "pause"))
+    if fact.device is None:
+        return fact.kind in ("fall", "pause") and (device.ended is None or fact.on <= device.ended)
+    return fact.device == device.device
 
 
 def _stops(happened: Sequence[Fact], owed: Sequence[FollowUp], today: date) -> list[_Stop]:
@@ -133,7 +135,7 @@ def _is_bad(fact: Fact) -> bool:
     )
 
 
-def _laid(begin: date, end: date, stops: list[_Stop], room: int) -> list[tuple[str, str]]:
+def _laid(begin: date, stops: list[_Stop], room: int) -> list[tuple[str, str]]:
     """The pieces between the edges, `room` cells: at the finest scale that fits, the oldest folded if none."""
     for scale in _SCALES:
         pieces = _drawn(begin, stops, scale)

@@ -45,6 +45,14 @@ def short(day: date, today: date) -> str:
     return f"{day.day} {_MONTHS[day.month - 1][:3].title()}{year}"
 
 
+def stretch(first: date, last: date) -> str:
+    """`23-29 Nov`, or `30 Nov - 6 Dec`."""
+    month = _MONTHS[last.month - 1][:3].title()
+    if first.month == last.month:
+        return f"{first.day}-{last.day} {month}"
+    return f"{first.day} {_MONTHS[first.month - 1][:3].title()} - {last.day} {month}"
+
+
 def near(day: date, today: date) -> str:
     """`today`, `tomorrow`, `Thu` (the six days ahead), `3 days ago`, `in 3 weeks`, `2 months ago`."""
     days = (day - today).days

@@ -95,7 +95,7 @@ def fact_form(kind: FactKind, case: Case, today: date, row: FollowUp | None = No
         f"{kind.name[:1].upper()}{kind.name[1:]}",
         (*head, *required, *others, _ENVELOPE["at"], _ENVELOPE["note"]),
         {"on": "today", **_known(kind, case, row)},
-        _choices(kind, case, today),
+        _choices(kind, case, today, row),
         frozenset({"devices_worn"}),
     )
     offered = form.choices.get("device", ())
@@ -171,8 +171,15 @@ def _known(kind: FactKind, case: Case, row: FollowUp | None) -> dict[str, str]:
     return texts
 
 
-def _choices(kind: FactKind, case: Case, today: date) -> dict[str, tuple[tuple[str, str], ...]]:
+def _choices(
+    kind: FactKind, case: Case, today: date, row: FollowUp | None
+) -> dict[str, tuple[tuple[str, str], ...]]:
     worn = in_use(case, today) or case.devices
+    if row is not None and row.device:  # a rub goes on after the end of its device
+        worn = (
+            *worn,
+            *(device for device in case.devices if device.device == row.device and device not in worn),
+        )
     devices = tuple((device.device, device_said(device, worn)) for device in worn)
     found: dict[str, tuple[tuple[str, str], ...]] = {}
     if kind.of is Of.DEVICE:

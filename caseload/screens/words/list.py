@@ -9,7 +9,7 @@ from datetime import date
 from caseload.plain import plain
 from caseload.records.followups import FollowUp, State
 from caseload.screens.words import days, owed
-from caseload.screens.words.cells import fitted
+from caseload.screens.words.cells import fitted, length
 
 Piece = tuple[str, str]
 PRESSING = (State.OPEN, State.LATE, State.MISSED)
@@ -83,24 +83,29 @@ def pieces(line: Line, today: date, width: int, whose: str) -> list[Piece]:
     """One line in exactly `width` cells; wide screens say more of it in full."""
     first = line.first
     wide = width >= 100
-    columns = (
-        (24 if not wide else 30, plain(first.name, longest=200), ""),
-        (6 if not wide else 13, _device(first.device, wide), "quiet"),
-        (26 if not wide else 40, owed.what(first.row), _tone(first.row, today)),
-        (15 if not wide else 20, owed.stands(first.row, today), _when(first.row, today)),
-    )
-    out: list[Piece] = []
-    left = width
-    for cells, text, role in columns:
-        cells = min(cells, left)
-        out.append((fitted(text, max(cells - 1, 0)) + " " * (cells > 0), role))
-        left -= cells
+    name, device, what = (30, 13, 34) if wide else (19, 6, 25)
+    out: list[Piece] = [
+        (fitted(plain(first.name, longest=200), name - 1) + " ", ""),
+        (fitted(_device(first.device, wide), device), "quiet"),
+        (fitted(owed.what(first.row), what - 1) + " ", _tone(first.row, today)),
+    ]
+    left = max(width - name - device - what, 0)
+    stands = owed.stands(first.row, today)
     more = f"and {line.others}" if line.others else ""
-    theirs = first.clinician if first.clinician != whose and first.row.tier == 1 else ""
     booked = f"booked {days.near(first.booked, today)}" if first.booked else ""
-    rest = "  ".join(part for part in (more, booked, plain(theirs, longest=60)) if part)
-    out.append((fitted(rest, left), "quiet"))
-    return out
+    theirs = plain(first.clinician, longest=60) if first.clinician != whose and (wide or not booked) else ""
+    room = left - length(stands) - 1
+    rest = [fitted(more, 7 if wide else 6)] if more or wide else []
+    for part in (booked, theirs):
+        if part and length("  ".join([part, *rest])) <= room:
+            rest.insert(0, part)
+    told = "  ".join(rest)
+    gap = max(left - length(stands) - length(told), 0)
+    return [
+        *out,
+        (fitted(stands, min(left, length(stands))), _when(first.row, today)),
+        (" " * gap + told, "quiet"),
+    ]
 
 
 def _device(name: str, wide: bool) -> str:
@@ -148,8 +153,8 @@ def beside(quiet: Quiet, joint: str) -> str:
     """`; 3 people of this list are in no clock, 2 paused`; empty when neither is so."""
     clock = ""
     if quiet.in_no_clock:
-        many = quiet.in_no_clock > 1
-        clock = f"{quiet.in_no_clock} {'people' if many else 'person'} of this list {'are' if many else 'is'} in no clock"
+        who = days.count(quiet.in_no_clock, "person", "people")
+        clock = f"{who} of this list {'are' if quiet.in_no_clock > 1 else 'is'} in no clock"
     paused = f"{quiet.paused} paused" if quiet.paused else ""
     told = ", ".join(part for part in (clock, paused) if part)
     return f"{joint}{told}" if told else ""

@@ -13,7 +13,7 @@ from caseload.screens.words import days, owed
 def news(
     before: Iterable[FollowUp], after: Iterable[FollowUp], devices: Mapping[str, Device], today: date
 ) -> tuple[str, ...]:
-    """One sentence each: `LEFT AFO: skin look done. ` ... `Next: skin look, watch, due Mon 30 Nov.`
+    """One sentence each: `Done: LEFT AFO skin look, stop.` `Next: LEFT AFO fit check, due Mon 30 Nov.`
 
     Empty when the act did nothing to what is owed.
     """
@@ -30,15 +30,26 @@ def news(
         device = devices.get(row.device or "")
         return f"{device.name} {owed.what(row)}" if device else owed.what(row)
 
-    return (
-        *(f"Done: {named(row)}." for row in done),
-        *(f"No longer owed: {named(row)}." for row in (*cancelled, *gone)),
-        *(
-            f"Next: {named(row)}, due {days.both(row.due, today)}."
-            for row in sorted(new, key=lambda row: row.due)
-        ),
-        *(f"Moved: {named(row)}, now due {days.both(row.due, today)}." for row in moved),
+    def all_of(word: str, rows: Iterable[FollowUp], when: str = "") -> str:
+        said = "; ".join(
+            named(row) + (f", {when} {days.both(row.due, today)}" if when else "")
+            for row in sorted(rows, key=lambda row: (row.due, row.tier))
+        )
+        return f"{word}: {said}." if said else ""
+
+    told = (
+        all_of("Done", done),
+        all_of("No longer owed", (*cancelled, *gone)),
+        all_of("Next", new, "due"),
+        all_of("Moved", moved, "now due"),
     )
+    first = min(open_now.values(), key=lambda row: (row.due, row.tier), default=None)
+    still = (
+        f"Next for them: {named(first)}, {owed.stands(first, today)}."
+        if first and any(told) and not new
+        else ""
+    )
+    return tuple(sentence for sentence in (*told, still) if sentence)
 
 
 def _key(row: FollowUp) -> tuple[str, str, str, date]:

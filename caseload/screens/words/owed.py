@@ -56,7 +56,7 @@ def stands(row: FollowUp, today: date) -> str:
     if state is State.LATE:
         return f"{days.count(late, 'day')} late"
     if state is State.MISSED:
-        return f"missed, {days.count(late, 'day') if late < 70 else days.span(late)} late"
+        return f"missed by {days.span(late)}"
     return f"due {days.near(row.due, today)}" if state is State.OPEN else f"opens {days.near(row.opens, today)}"
 
 
@@ -76,13 +76,11 @@ def done_by(row: FollowUp) -> str:
 
 
 def reason(why: Reason, today: date) -> str:
-    """`trajectory stable: 6 months after Sun 24 May, Tue 24 Nov`."""
-    counted = (
-        f"{why.offset} after {days.full(why.anchor, today)}"
-        if why.offset
-        else f"from {days.full(why.anchor, today)}"
-    )
-    return f"{why.rule}: {counted}, so {days.full(why.proposes, today)}"
+    """`trajectory stable, Sun 24 May; 6 months later`: the rule, what it counts from, and how far."""
+    counted = f"{why.rule}, {days.full(why.anchor, today)}"
+    if not why.offset:
+        return counted
+    return counted if why.offset.startswith("0 ") else f"{counted}; {why.offset} later"
 
 
 def competing(row: FollowUp, today: date) -> tuple[str, ...]:
@@ -92,10 +90,11 @@ def competing(row: FollowUp, today: date) -> tuple[str, ...]:
 
 
 def dates(row: FollowUp, today: date) -> str:
-    """`opens Thu 3 Dec, due Thu 31 Dec, at the latest Thu 28 Jan 2027`."""
-    opens = "" if row.opens <= today else f"opens {days.full(row.opens, today)}, "
+    """`due Thu 31 Dec, opens Thu 3 Dec, at the latest Thu 28 Jan 2027`."""
+    opens = "" if row.opens <= today else f", opens {days.full(row.opens, today)}"
     last = "" if row.last_day == row.due else f", at the latest {days.full(row.last_day, today)}"
-    return f"{opens}due {days.full(row.due, today)}{last}"
+    rolled = "" if row.why.proposes == row.due else f"would be {days.full(row.why.proposes, today)}, "
+    return f"{rolled}due {days.full(row.due, today)}{opens}{last}"
 
 
 def counts_said(rows: Iterable[FollowUp], today: date, end_of_week: date) -> str:

@@ -180,7 +180,7 @@ def measured(body: Any) -> str:
 
 
 def _fall(body: Any, today: date) -> tuple[str, ...]:
-    worn = f"wearing {', '.join(body.devices_worn)}" if body.devices_worn else "no device worn on record"
+    worn = f"wearing {', '.join(body.devices_worn)}" if body.devices_worn else ""
     return ("fall", _yes(body.hurt, "hurt", "not hurt"), worn, body.activity)
 
 
