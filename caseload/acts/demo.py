@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 import zipfile
-from dataclasses import fields, is_dataclass, replace
-from datetime import date, timedelta
-from importlib import resources
+from collections.abc import Callable
+from dataclasses import fields, replace
+from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caseload import settings
 from caseload.acts import load
+from caseload.demo import REFERENCE_FILE, WORKBOOK, laid_around
 from caseload.errors import Refused
 from caseload.exchange import workbook
-from caseload.exchange.workbook import FactRow, Progress, TableRow, Workbook
+from caseload.exchange.workbook import Progress, TableRow, Workbook
 
 if TYPE_CHECKING:
     from caseload.acts.desk import Desk
 
-REFERENCE_DAY = "day.txt"
-"""The file of the demo workbook that says, in ISO, which day it was made around."""
 _STALE = 7
 """Days after which the demo no longer lies around today."""
 
@@ -27,15 +27,6 @@ _STALE = 7
 def own_place() -> str:
     """The demo's own database, beside the user's."""
     return str(settings.data_folder() / "caseload-demo.db")
-
-
-def shipped() -> Path:
-    """The demo workbook that comes with the package."""
-    folder = resources.files("caseload") / "demo"
-    found = sorted(Path(str(folder)).glob("*.zip"))
-    if not found:
-        raise Refused(["The demo workbook is not part of this installation."])
-    return found[0]
 
 
 def clear(place: str, *, own: bool) -> None:
@@ -61,12 +52,14 @@ def make(desk: Desk, progress: Progress | None = None, path: Path | None = None)
         if abs((desk.today - around).days) < _STALE:
             return ""
         return f"This demo lies around {around}; caseload demo --fresh lays it around today."
-    path = path or shipped()
+    path = path or WORKBOOK
     book, problems = workbook.read(path, progress=progress)
     if problems:
         raise Refused(str(problem) for problem in problems)
-    shift = (desk.today - _reference_day(path)).days // 7 * 7
-    load.bring_in(desk, shifted(book, timedelta(days=shift)), path.name, progress=progress)
+    reference = _reference_day(path)
+    load.bring_in(
+        desk, moved(book, lambda day: laid_around(desk.today, reference, day)), path.name, progress=progress
+    )
     with desk.act("demo") as work:
         work.note("demo", desk.today.isoformat())
     return ""
@@ -74,25 +67,22 @@ def make(desk: Desk, progress: Progress | None = None, path: Path | None = None)
 
 def _reference_day(path: Path) -> date:
     with zipfile.ZipFile(path) as archive:
-        return date.fromisoformat(archive.read(REFERENCE_DAY).decode("ascii").strip())
+        return date.fromisoformat(archive.read(REFERENCE_FILE).decode("ascii").strip())
 
 
-def shifted(book: Workbook, by: timedelta) -> Workbook:
-    """A workbook with every date moved; whole weeks keep the days of the week."""
-    moved: dict[str, list[Any]] = {}
-    for sheet, rows in book.sheets.items():
-        moved[sheet] = [_row(row, by) for row in rows]
-    return Workbook(moved, book.keys, book.warnings)
+def moved(book: Workbook, move: Callable[[date], date]) -> Workbook:
+    """A workbook with every date moved."""
+    by_day = cache(move)
+    sheets = {sheet: [_row(row, by_day) for row in rows] for sheet, rows in book.sheets.items()}
+    return Workbook(sheets, book.keys, book.warnings)
 
 
-def _row(row: Any, by: timedelta) -> Any:
+def _row(row: Any, move: Callable[[date], date]) -> Any:
     if isinstance(row, TableRow):
-        return TableRow(_dated(row.record, by), row.row)
-    assert isinstance(row, FactRow)
-    return _dated(replace(row, body=_dated(row.body, by)), by)
+        return TableRow(_dated(row.record, move), row.row)
+    return _dated(replace(row, body=_dated(row.body, move)), move)
 
 
-def _dated(record: Any, by: timedelta) -> Any:
-    assert is_dataclass(record) and not isinstance(record, type)
+def _dated(record: Any, move: Callable[[date], date]) -> Any:
     values = {field.name: getattr(record, field.name) for field in fields(record)}
-    return replace(record, **{name: day + by for name, day in values.items() if type(day) is date})
+    return replace(record, **{name: move(day) for name, day in values.items() if type(day) is date})

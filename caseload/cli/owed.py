@@ -44,7 +44,8 @@ def listed(asked: argparse.Namespace, store: Store, on: date) -> list[Listed]:
     """The rows asked for, in order of work."""
     from caseload.store import owed as ledger
 
-    state, everything = getattr(asked, "state", None), getattr(asked, "all", False)
+    state = getattr(asked, "state", None)
+    everything = getattr(asked, "all", False) or state in [each.value for each in NOT_OWED]
     clinician = _clinician(store, getattr(asked, "clinician", ""))
     person = getattr(asked, "person", "").strip()
     if person:
@@ -56,7 +57,7 @@ def listed(asked: argparse.Namespace, store: Store, on: date) -> list[Listed]:
         person=person,
         kind=getattr(asked, "kind", None) or "",
         opens_by=None if everything else on + timedelta(days=getattr(asked, "within", WITHIN)),
-        ended_too=everything or state in [each.value for each in NOT_OWED],
+        ended_too=everything,
     )
     if state:
         rows = [each for each in rows if each.row.state(on).value == state]

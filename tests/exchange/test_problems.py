@@ -64,12 +64,14 @@ def of(tmp_path: Path, name: str, text: str) -> list[str]:
         (
             "people",
             'person,family_name,given_name\nP1,"A,B\nP2,C,D\n',
-            "people:2: quotation marks do not match, expected each opening one to be closed before the next comma",
+            "people:2: quotation marks do not match, expected each opening one to be"
+            " closed before the next comma",
         ),
         (
             "people",
             "person,family_name,given_name\nP1,A\x00,B\n",
-            "people:2:family_name: holds a zero character, which no database keeps, expected text that can be kept",
+            "people:2:family_name: holds a zero character, which no database keeps, expected text that"
+            " can be kept",
         ),
         (
             "people",
@@ -79,7 +81,8 @@ def of(tmp_path: Path, name: str, text: str) -> list[str]:
         (
             "devices",
             "device,person,side,orthosis\nD1,P1,lft,AFO\n",
-            "devices:2:side: 'lft' is not a word for this column, expected one of: left, right; did you mean 'left'?",
+            "devices:2:side: 'lft' is not a word for this column, expected one of: left, right;"
+            " did you mean 'left'?",
         ),
         (
             "devices",
@@ -100,7 +103,8 @@ def of(tmp_path: Path, name: str, text: str) -> list[str]:
         (
             "devices",
             "device,person,side,orthosis,delivered\nD1,P1,left,AFO,46054\n",
-            "devices:2:delivered: '46054' is a number, expected a date like 2026-02-01: format the column as dates",
+            "devices:2:delivered: '46054' is a number, expected a date like 2026-02-01: format the"
+            " column as dates",
         ),
         (
             "devices",
@@ -125,7 +129,8 @@ def of(tmp_path: Path, name: str, text: str) -> list[str]:
         (
             "wear_reports",
             'device,on,hours\nD1,2026-02-01,"2,5"\n',
-            "wear_reports:2:hours: '2,5' is not a number, expected a number from 0 to 24 h written with a point: 2.5",
+            "wear_reports:2:hours: '2,5' is not a number, expected a number from 0 to 24 h written with"
+            " a point: 2.5",
         ),
         (
             "wear_reports",
@@ -145,8 +150,8 @@ def of(tmp_path: Path, name: str, text: str) -> list[str]:
         (
             "practices",
             "device,on,who,don,doff\nD1,2026-02-01,wearer,6,8\n",
-            "practices:2:doff: '8' is not a word for this column, expected one of: 06, 05, 04, 03, 02, 01, 07, 09,"
-            " 10, 88; did you mean '88'?",
+            "practices:2:doff: '8' is not a word for this column, expected one of: 06, 05, 04, 03, 02, 01, 07,"
+            " 09, 10, 88; did you mean '88'?",
         ),
         (
             "looks",
