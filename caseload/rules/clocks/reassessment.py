@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from caseload.records.facts import Fact
 from caseload.records.followups import FollowUp, FollowUpKind
@@ -17,6 +17,8 @@ from caseload.rules.clocks.review_rules import ReviewRules, Standing
 from caseload.rules.reading import DeviceReading
 from caseload.rules.rows import FAR, Dater, Dates, Draft, Proposal
 from caseload.rules.use import Stretch
+
+DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +144,9 @@ class _Walk:
         for day in self.rules.events_that_start(self.device):
             in_time = closed is None or day < closed or (by_review and day == closed)
             if day > standing.start and in_time and self.stretch.starts_on(day):
-                return day
+                # A worse measure answered by a trajectory of the same day starts nothing.
+                if self.rules.counted_tiers(self.device, standing, day + DAY):
+                    return day
         return None
 
     def _site(self, day: date) -> str:
@@ -167,8 +171,9 @@ class _Walk:
             draft.done, draft.done_by = review.on, review.by
         else:
             draft.cancelled = closed
-        # A row that starts on the day it ends still has what started it.
-        until = max(draft.ended, date.fromordinal(started.toordinal() + 1)) if draft.ended != FAR else FAR
+        until = draft.ended
+        if until == started and not self.rules.proposals(self.device, standing, started, until):
+            until += DAY  # Under open access: what started it is all there is.
         dates, draft.proposals = self._settle(standing, started, site, until)
         spoken = self.rules.counted_tiers(self.device, standing, until)
         draft.tier = min([draft.proposals[dates.binding].tier, *spoken])
