@@ -8,14 +8,14 @@ from itertools import zip_longest
 from operator import itemgetter
 from typing import Any
 
-from caseload.exchange.cells import expected, reader
+from caseload.exchange.cells import BLANKS, expected, reader
 from caseload.exchange.dates import Order
 from caseload.exchange.layout import Heading, Part, headings
 from caseload.exchange.problems import Problem, Wrong, did_you_mean, quoted
 from caseload.exchange.tables import MOST_COLUMNS, Table, Unreadable
 from caseload.exchange.workbook import FactRow, TableRow
 from caseload.records.facts import Of
-from caseload.records.sheets import Sheet
+from caseload.records.sheets import ENVELOPE, Sheet
 
 Keys = dict[Any, int]
 
@@ -186,21 +186,39 @@ def _nothing(cell: str) -> None:
 
 
 def _builder(sheet: Sheet, heads: list[Heading | None]) -> Callable[[list[Any], int], Any]:
+    """A function that makes a row of the values of its cells; what has no column stands at its blank."""
     record = sheet.record
-    own = [(h.column.name, place) for place, h in enumerate(heads) if h and h.part is Part.RECORD]
+    own = {h.column.name: place for place, h in enumerate(heads) if h and h.part is Part.RECORD}
+    names, said = tuple(own), _picker(tuple(own.values()))
     if sheet.fact is None:
-        return lambda values, row: TableRow(record(**{name: values[i] for name, i in own}), row)
-    rest = [(h.column.name, place) for place, h in enumerate(heads) if h and h.part is Part.ENVELOPE]
+        return lambda values, row: TableRow(record(**dict(zip(names, said(values), strict=True))), row)
+    rest = {h.column.name: place for place, h in enumerate(heads) if h and h.part is Part.ENVELOPE}
     if sheet.fact.of is Of.REQUEST:
-        subject = next(i for name, i in own if name == "request")
+        subject = own["request"]
     else:
         subject = next(i for i, h in enumerate(heads) if h and h.part is Part.SUBJECT)
+    blanks = [BLANKS.get(column.kind) for column in ENVELOPE]
+    places = [rest.get(column.name, len(heads) + at) for at, column in enumerate(ENVELOPE)]
+    envelope = _picker((subject, *places))
+    bodies: dict[tuple[Any, ...], Any] = {}  # many facts say the same: a third of the time is saved
 
     def fact(values: list[Any], row: int) -> FactRow:
-        body = record(**{name: values[i] for name, i in own})
-        return FactRow(subject=values[subject], body=body, row=row, **{name: values[i] for name, i in rest})
+        key = said(values)
+        body = bodies.get(key)
+        if body is None:
+            body = bodies[key] = record(**dict(zip(names, key, strict=True)))
+        values.extend(blanks)
+        of, on, at, by, note, typed, struck, struck_by, why = envelope(values)
+        return FactRow(of, on, body, at, by, note, typed, struck, struck_by, why, row)
 
     return fact
+
+
+def _picker(places: tuple[int, ...]) -> Callable[[list[Any]], tuple[Any, ...]]:
+    """What `itemgetter` is for two and more, for any number."""
+    if len(places) > 1:
+        return itemgetter(*places)
+    return lambda values: tuple(values[place] for place in places)
 
 
 def value_of(row: Any, head: Heading) -> Any:
