@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from caseload.acts.desk import Desk
-from caseload.acts.facts import Recorded
+from caseload.acts.recorded import Recorded, recorded
 from caseload.errors import Changed, Problem, Refused
 from caseload.records.columns import columns
 from caseload.records.devices import Device
@@ -28,7 +28,7 @@ def add(desk: Desk, values: Mapping[str, Any]) -> Recorded:
         warnings = _checked(work, device)
         work.add(device, person=device.person, device=device.device)
         work.touch(device.person, afresh=True)
-    return _recorded(work, warnings)
+    return recorded(work, (), warnings)
 
 
 def edit(desk: Desk, reference: str, version: int, values: Mapping[str, Any], reason: str = "") -> Recorded:
@@ -52,7 +52,7 @@ def edit(desk: Desk, reference: str, version: int, values: Mapping[str, Any], re
         warnings = _checked(work, after)
         work.replace(before, after, version, person=after.person, device=reference)
         work.touch(after.person, afresh=True)
-    return _recorded(work, warnings)
+    return recorded(work, (), warnings)
 
 
 def _checked(work: Work, device: Device) -> list[Problem]:
@@ -60,8 +60,3 @@ def _checked(work: Work, device: Device) -> list[Problem]:
     if any(not problem.warning for problem in found):
         raise Refused(problem for problem in found if not problem.warning)
     return found
-
-
-def _recorded(work: Work, warnings: list[Problem]) -> Recorded:
-    rebuilt = list(work.rebuilt.values())
-    return Recorded((), rebuilt[0].before, rebuilt[0].after, tuple(warnings), work.deed)

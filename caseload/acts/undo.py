@@ -7,7 +7,8 @@ from datetime import date
 from typing import Any
 
 from caseload.acts.desk import Desk
-from caseload.acts.facts import Recorded, leaning_on, struck
+from caseload.acts.facts import leaning_on, struck
+from caseload.acts.recorded import Recorded, recorded
 from caseload.errors import Refused
 from caseload.records.devices import Device
 from caseload.records.facts import BY_NAME, Fact
@@ -49,14 +50,7 @@ def undo_last(desk: Desk, deed: str = "") -> Recorded:
                 done = f"{built.who} did more about {entry.person} since ({built.act}, {built.what})"
                 raise Refused([f"{done}: too late to undo."])
         facts = [fact for entry in reversed(entries) if (fact := _take_back(desk, work, entry))]
-    rebuilt = work.rebuilt.values()
-    return Recorded(
-        tuple(facts),
-        tuple(row for each in rebuilt for row in each.before),
-        tuple(row for each in rebuilt for row in each.after),
-        (),
-        work.deed,
-    )
+    return recorded(work, facts)
 
 
 def _take_back(desk: Desk, work: Work, entry: Entry) -> Fact | None:

@@ -79,14 +79,15 @@ class Sqlite:
 
     def trouble(self, error: BaseException) -> CaseloadError:
         """The error in one plain sentence; programming mistakes are raised as they are."""
-        if isinstance(error, CaseloadError):
-            return error
+        chain = _chain(error)
+        if said := next((each for each in chain if isinstance(each, CaseloadError)), None):
+            return said
         where = self.path or "the database"
-        name = next((n for e in _chain(error) if (n := getattr(e, "sqlite_errorname", None))), "")
+        names = {getattr(each, "sqlite_errorname", "") for each in chain}
         for start, says in _SQLITE:
-            if name.startswith(start):
+            if any(name.startswith(start) for name in names):
                 return Trouble(says.format(where=where))
-        if name == "SQLITE_NOTADB":
+        if "SQLITE_NOTADB" in names:
             return NotOurs(f"{where} is no database, or one that is encrypted or damaged.")
         raise error
 
@@ -150,8 +151,6 @@ class Postgres:
 
     def trouble(self, error: BaseException) -> CaseloadError:
         """The error in one plain sentence; programming mistakes are raised as they are."""
-        if isinstance(error, CaseloadError):
-            return error
         if isinstance(error, (peewee.OperationalError, peewee.InterfaceError)):
             return Trouble("The PostgreSQL server did not answer; nothing of this was saved.")
         raise error

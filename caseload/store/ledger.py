@@ -36,8 +36,13 @@ _SET_NOW = (
 class Rebuilt:
     """The follow-ups of one person before and after an act."""
 
-    before: tuple[FollowUp, ...]
     after: tuple[FollowUp, ...]
+    _stored: list[Any]
+
+    @property
+    def before(self) -> tuple[FollowUp, ...]:
+        """Made when asked for: it costs as much as a third of the act, and a script does not ask."""
+        return tuple(follow_up_of(row[1:]) for row in self._stored)
 
 
 def rebuild(store: Store, case: Case) -> Rebuilt:
@@ -50,7 +55,7 @@ def rebuild(store: Store, case: Case) -> Rebuilt:
         _write(store, gone, added)
     if store.one(f'SELECT {_NOW} FROM people WHERE "person" = ?', person) != now:
         store.run(_SET_NOW, *now, person)
-    return Rebuilt(tuple(follow_up_of(row[1:]) for row in stored), after)
+    return Rebuilt(after, stored)
 
 
 def rebuild_all(

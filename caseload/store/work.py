@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -35,7 +34,7 @@ class Work:
     """In the words of the trade: `record`, `strike out`, `change of clinician`."""
     why: str = ""
     undoes: str | None = None
-    deed: str = field(default_factory=lambda: uuid.uuid4().hex)
+    deed: str = field(default_factory=clock.new_id)
     rebuilt: dict[str, ledger.Rebuilt] = field(default_factory=dict)
     """Filled when the act ends: the follow-ups of each person touched."""
     everyone: bool = False

@@ -174,10 +174,10 @@ def test_a_creation_cut_off_half_way_is_finished_the_next_time(
 ) -> None:
     path = str(tmp_path / "caseload.db")
 
-    def fail(_: object) -> None:
+    def fail(*_: object) -> None:
         raise RuntimeError("pulled the plug")
 
-    for step in ("caseload.store.basis.settle", "caseload.store.engines.append_only"):
+    for step in ("caseload.store.engines.append_only", "caseload.store.basis.settle"):
         monkeypatch.setattr(step, fail)
         with pytest.raises(RuntimeError):
             open_store(path, create=True)

@@ -189,7 +189,7 @@ def up(migrator: Any, db: Any) -> None:
         after=pw.TextField(null=True),
         why=pw.TextField(),
         undoes=pw.TextField(null=True),
-        indexes=((("person", "id"), False), (("who", "id"), False), (("deed",), False)),
+        indexes=((("person", "id"), False), (("deed",), False)),
     )
     basis = table(db, "basis", name=pw.TextField(primary_key=True), value=pw.TextField())
     db.create_tables(
@@ -217,5 +217,6 @@ INDEXES = (
     """CREATE INDEX facts_pauses ON facts ("on") WHERE kind = 'pause'""",
     # What an adjustment or a withdrawal is about.
     "CREATE INDEX facts_about ON facts (reference) WHERE reference IS NOT NULL",
+    "CREATE INDEX audit_undoes ON audit (undoes) WHERE undoes IS NOT NULL",
     "CREATE INDEX people_of_clinician ON people (clinician_now, status_now)",
 )
