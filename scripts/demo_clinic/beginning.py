@@ -6,7 +6,7 @@ from demo_clinic.courses import first_weeks, supply
 from demo_clinic.tale import Orthosis, Tale
 
 
-def _device(tale: Tale, since: int, side: str = "", **about: object) -> Orthosis:
+def _device(tale: Tale, since: int, side: str = "", **about: str) -> Orthosis:
     """Delivered `since` days ago, the fit accepted; what was learned and worn is told by the story."""
     device = tale.device(side, **about)
     supply(device, since)

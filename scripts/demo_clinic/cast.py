@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from demo_clinic import beginning as b, elsewhere as e, settled as s, troubled as t
+from demo_clinic import beginning as b
+from demo_clinic import elsewhere as e
+from demo_clinic import settled as s
+from demo_clinic import troubled as t
 from demo_clinic.settled import Story, old_hand, steady
 
 STORIES: tuple[Story, ...] = (
@@ -26,7 +29,7 @@ STORIES: tuple[Story, ...] = (
     b.carer_competent, b.five_weeks_in,
     s.little_child, s.schoolchild,
     s.foot_at_risk, s.declining,
-    s.life_running_out, t.asked("worn out", 24, area="sole", work="new sole plate", place="workshop", minutes=45),
+    s.life_running_out, t.asked("worn out", 24, area="sole", work="new sole plate", place="workshop"),
     t.partly_done, s.taken_over(False),
     s.taken_over(True), s.foot_risk_found,
     s.both_sides, s.both_sides_uneven,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 from demo_clinic.tale import Orthosis, Tale
@@ -91,7 +92,8 @@ def first_weeks(device: Orthosis, start: int) -> None:
     days = (2, 5, 7, 10, 13, 16, 19) if vulnerable else (3, 8, 15, 22)
     for n, after in enumerate(days):
         if start + after <= 0:
-            hours = min(hours + rng.choice((1, 1.5, 2)), 8) if n + 2 < len(days) else rng.choice((7.0, 8.0, 9.0))
+            full = n + 2 >= len(days)
+            hours = rng.choice((7.0, 8.0, 9.0)) if full else min(hours + rng.choice((1, 1.5, 2)), 8)
             mark = {"area": rng.choice(SPOTS), "skin": "mark", "fade_minutes": rng.randint(4, 12)}
             device.report(start + after, hours, **(mark if rng.random() < 0.3 else {}))
 
@@ -125,11 +127,7 @@ def review(device: Orthosis, day: int, heading: str, speed: float, n: int) -> No
 def mishaps(device: Orthosis, start: int, reviewed: list[int]) -> None:
     """What happened on the way and was dealt with, in the quiet weeks between two reviews."""
     rng = device.rng
-    weeks = [
-        (early, late)
-        for early, late in zip(reviewed, reviewed[1:], strict=False)
-        if late - early > 50 and early > start + 60
-    ]
+    weeks = [(early, late) for early, late in pairwise(reviewed) if late - early > 50 and early > start + 60]
     for early, late in weeks:
         if rng.random() < 0.75:
             rng.choice((watched_mark, sore_strap, new_shoes, at_the_workshop, did_not_come))(

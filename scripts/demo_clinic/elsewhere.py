@@ -62,7 +62,9 @@ def did_not_attend(tale: Tale) -> None:
 def not_brought(tale: Tale) -> None:
     """A child who was not brought: somebody else did not come."""
     tale.person(8, carer="Foster parents")
-    course(tale.device("left", diagnosis="brain injury", life_months=18), 210, "stable", 1, every=122, quiet=True)
+    course(
+        tale.device("left", diagnosis="brain injury", life_months=18), 210, "stable", 1, every=122, quiet=True
+    )
     tale.contact(-1, "clinic", "was not brought")
 
 

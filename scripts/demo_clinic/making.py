@@ -12,15 +12,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from demo_clinic import names
-from demo_clinic.cast import STORIES
-from demo_clinic.rota import bookings, rota, time_off
-from demo_clinic.tale import Register, Row, Tale
-
 from caseload.demo import REFERENCE_FILE
 from caseload.exchange.cells import written
 from caseload.exchange.layout import headings
 from caseload.records.sheets import SHEETS
+from demo_clinic import names
+from demo_clinic.cast import STORIES
+from demo_clinic.rota import bookings, rota, time_off
+from demo_clinic.tale import Register, Row, Tale
 
 REFERENCE = date(2026, 6, 3)
 """A Wednesday; the program lays the dates around its own today, weekday for weekday."""

@@ -9,33 +9,38 @@ from demo_clinic.tale import Clinic
 FIRST_CLINIC = Clinic(("Harbour", "Mill Lane"), ("Imogen Vale", "Asha Lund"), ("Ben Aster", "Orla Finch"))
 
 CAST = (
-    ("Marlow", "Edith"), ("Okafor", "Sam"), ("Lindqvist", "Åsa"), ("Wójcik", "Łukasz"), ("Nuñez Rey", "Íñigo"),
-    ("Çelik", "İpek"), ("Đặng", "Thị Hạnh"), ("Ólafsdóttir", "Þórunn"), ("Papadaki", "Ελένη"), ("Kovalenko", "Олеся"),
-    ("王", "秀英"), ("البستاني", "ليلى"), ("Brânză", "Ștefan"), ("Žukauskaitė", "Rūta"), ("MacAulay", "Seònaid"),
-    ("O’Driscoll", "Fiachra"), ("van der Meer", "Joost"), ("Šimůnek", "Vojtěch"), ("Béranger", "Zoë"), ("Grübel", "Jörg"),
-    ("Adeyemi", "Títílayọ̀"), ("Szabó", "Örs"), ("शर्मा", "मीरा"), ("Tamm", "Külli"), ("Pritchard", "Siân"),
-    ("Faleolo", "Sione"), ("Sørensen", "Bjørk"), ("Peña", "Belén"), ("Conceição", "João"), ("Kamaũ", "Wanjirũ"),
-    ("佐藤", "はるか"), ("김", "민서"), ("Bielak", "Świętosława"), ("Haddad", "Nour"), ("Quill", "Tobias"),
-    ("Rowntree-Hale", "Winifred"), ("D’Angeli", "Niccolò"), ("Ó Cléirigh", "Gráinne"), ("Lõhmus", "Aïda"), ("Petrov", "Пётр"),
-    ("Ashdown", "Percival"), ("Mbeki-Rose", "Lindiwe"), ("Vâlcu", "Ana-Țuca"), ("Holm", "Ægir"), ("Ramdin", "Shanti"),
-    ("Ferreiro", "Xoán"), ("Kılıç", "Barış"), ("Thornbury", "Maud"), ("כהן-אור", "נועה"), ("Yilma", "Selam"),
-    ("Achterberg", "Loïs"), ("Jankovič", "Čedomir"), ("Underhill", "Florence"), ("Nakagawa", "Ren"), ("Müller-Lüdke", "Änne"),
-    ("Castellanos", "Inés"), ("Ekström", "Håkan"), ("Boateng", "Kwabena"), ("Gwyther", "Alys"), ("Lê", "Quang Đức"),
-    ("Hargreave", "Ottilie"), ("Pađen", "Máret"), ("Zachariou", "Άννα"), ("Kerrigan", "Oisín"), ("Vesik", "Õie"),
-    ("Amsel", "Jürgen"),
+    ("Marlow", "Edith"), ("Okafor", "Sam"), ("Lindqvist", "Åsa"), ("Wójcik", "Łukasz"),
+    ("Nuñez Rey", "Íñigo"), ("Çelik", "İpek"), ("Đặng", "Thị Hạnh"), ("Ólafsdóttir", "Þórunn"),
+    ("Papadaki", "Ελένη"), ("Kovalenko", "Олеся"), ("王", "秀英"), ("البستاني", "ليلى"),
+    ("Brânză", "Ștefan"), ("Žukauskaitė", "Rūta"), ("MacAulay", "Seònaid"), ("O’Driscoll", "Fiachra"),
+    ("van der Meer", "Joost"), ("Šimůnek", "Vojtěch"), ("Béranger", "Zoë"), ("Grübel", "Jörg"),
+    ("Adeyemi", "Títílayọ̀"), ("Szabó", "Örs"), ("शर्मा", "मीरा"), ("Tamm", "Külli"),
+    ("Pritchard", "Siân"), ("Faleolo", "Sione"), ("Sørensen", "Bjørk"), ("Peña", "Belén"),
+    ("Conceição", "João"), ("Kamaũ", "Wanjirũ"), ("佐藤", "はるか"), ("김", "민서"),
+    ("Bielak", "Świętosława"), ("Haddad", "Nour"), ("Quill", "Tobias"), ("Rowntree-Hale", "Winifred"),
+    ("D’Angeli", "Niccolò"), ("Ó Cléirigh", "Gráinne"), ("Lõhmus", "Aïda"), ("Petrov", "Пётр"),
+    ("Ashdown", "Percival"), ("Mbeki-Rose", "Lindiwe"), ("Vâlcu", "Ana-Țuca"), ("Holm", "Ægir"),
+    ("Ramdin", "Shanti"), ("Ferreiro", "Xoán"), ("Kılıç", "Barış"), ("Thornbury", "Maud"),
+    ("כהן-אור", "נועה"), ("Yilma", "Selam"), ("Achterberg", "Loïs"), ("Jankovič", "Čedomir"),
+    ("Underhill", "Florence"), ("Nakagawa", "Ren"), ("Müller-Lüdke", "Änne"), ("Castellanos", "Inés"),
+    ("Ekström", "Håkan"), ("Boateng", "Kwabena"), ("Gwyther", "Alys"), ("Lê", "Quang Đức"),
+    ("Hargreave", "Ottilie"), ("Pađen", "Máret"), ("Zachariou", "Άννα"), ("Kerrigan", "Oisín"),
+    ("Vesik", "Õie"), ("Amsel", "Jürgen"),
 )  # fmt: skip
 """Family and given names of the cast, in the order of their stories."""
 
 _GIVEN = (
-    "Ada", "Béla", "Chiara", "Dénes", "Émile", "Frøya", "Gökçe", "Hélène", "Ilse", "Jürgen", "Kirsi", "Lærke", "Maëlle",
-    "Ngozi", "Óscar", "Pía", "Quentin", "Réka", "Sótiris", "Tomáš", "Ülo", "Violet", "Wiebke", "Ximena", "Yaël", "Zofia",
-    "Анна", "Ирина", "Νίκη", "Σοφία", "مريم", "יעל", "小雨", "さくら", "지우", "राधा", "Thảo", "Kofi", "Amara", "Leilani",
+    "Ada", "Béla", "Chiara", "Dénes", "Émile", "Frøya", "Gökçe", "Hélène", "Ilse", "Jürgen", "Kirsi",
+    "Lærke", "Maëlle", "Ngozi", "Óscar", "Pía", "Quentin", "Réka", "Sótiris", "Tomáš", "Ülo", "Violet",
+    "Wiebke", "Ximena", "Yaël", "Zofia", "Анна", "Ирина", "Νίκη", "Σοφία", "مريم", "יעל", "小雨",
+    "さくら", "지우", "राधा", "Thảo", "Kofi", "Amara", "Leilani",
 )  # fmt: skip
 _FAMILY = (
-    "Abbotsley", "Bałucki", "Çınar", "Dvořáček", "Eðvarðsson", "Fontaine", "Gärtner", "Høgh", "Ivanova", "Järvelä",
-    "Kądziela", "Lacroix", "Mäkelä", "Nyström", "Ó Riada", "Pádraig", "Quirke", "Rădulescu", "Søgaard", "Tănase",
-    "Ünal", "Vašek", "Whitlock", "Xavier", "Yazıcı", "Zielińska", "Ashby", "Bramwell", "Coverdale", "Dunmore",
-    "Eastgate", "Fairbrother", "Gathercole", "Hollis", "Inchbald", "Jessop", "Kellaway", "Larkspur", "Mossman", "Netherby",
+    "Abbotsley", "Bałucki", "Çınar", "Dvořáček", "Eðvarðsson", "Fontaine", "Gärtner", "Høgh", "Ivanova",
+    "Järvelä", "Kądziela", "Lacroix", "Mäkelä", "Nyström", "Ó Riada", "Pádraig", "Quirke", "Rădulescu",
+    "Søgaard", "Tănase", "Ünal", "Vašek", "Whitlock", "Xavier", "Yazıcı", "Zielińska", "Ashby",
+    "Bramwell", "Coverdale", "Dunmore", "Eastgate", "Fairbrother", "Gathercole", "Hollis", "Inchbald",
+    "Jessop", "Kellaway", "Larkspur", "Mossman", "Netherby",
 )  # fmt: skip
 
 

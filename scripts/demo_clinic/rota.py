@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from demo_clinic.names import FIRST_CLINIC
 from demo_clinic.tale import Clinic, Register
 
 _WEEK = (
@@ -54,7 +55,9 @@ def _absences(clinic: Clinic) -> tuple[tuple[str, range, str], ...]:
 
 
 def _closures(clinic: Clinic) -> tuple[tuple[int, str, str], ...]:
-    """(day, site, reason); no site: the whole clinic."""
+    """(day, site, reason), no site for everywhere; told of the first clinic alone."""
+    if clinic != FIRST_CLINIC:
+        return ()
     return (
         (9, "", "training day"),
         (14, clinic.sites[1], "lift being repaired"),

@@ -55,7 +55,7 @@ def sensation_unknown(tale: Tale) -> None:
 
 
 def improving_weaning(tale: Tale) -> None:
-    """Getting better: worn outdoors only by now, and the next review set by hand to talk about leaving it off."""
+    """Getting better: worn outdoors only by now; the next review set by hand, to talk about leaving it off."""
     tale.person(41, note="Goal: the allotment without it by summer.")
     device = tale.device("left", design="dorsiflexion assist", diagnosis="peroneal nerve injury")
     course(device, 230, "improving", -27, speed=0.75, quiet=True)

@@ -202,9 +202,7 @@ class Orthosis:
         minutes = self.rng.choice((15, 20, 25, 30))
         self.fact("practices", n, who=who, don=don, doff=doff or don, **{"minutes": minutes} | values)
 
-    def plan(
-        self, n: int, plan: str = "standard", goal_hours: float | None = None, reason: str = ""
-    ) -> None:
+    def plan(self, n: int, plan: str = "standard", goal_hours: float | None = None, reason: str = "") -> None:
         self.fact("wear_plans", n, plan=plan, goal_hours=goal_hours, reason=reason)
 
     def report(self, n: int, hours: float, **found: Any) -> None:
@@ -230,9 +228,7 @@ class Orthosis:
 
     def adjust(self, n: int, request: str, outcome: str = "done", work: str = "", minutes: int = 25) -> None:
         by = self.tale.clinic.orthotists[self.tale.at]
-        self.tale.fact(
-            "adjustments", n, request=request, outcome=outcome, work=work, minutes=minutes, by=by
-        )
+        self.tale.fact("adjustments", n, request=request, outcome=outcome, work=work, minutes=minutes, by=by)
 
     def withdraw(self, n: int, request: str, reason: str) -> None:
         self.tale.fact("request_withdrawals", n, request=request, reason=reason)

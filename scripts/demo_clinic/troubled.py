@@ -21,10 +21,14 @@ def blister(tale: Tale) -> None:
 
 def infection(tale: Tale) -> None:
     """Told this morning: red, hot and weeping; nobody else has been told yet."""
-    tale.person(64, sensation="absent", foot_risk="3", circulation_concern="yes", language="Arabic", interpreter=True)
+    tale.person(
+        64, sensation="absent", foot_risk="3", circulation_concern="yes", language="Arabic", interpreter=True
+    )
     device = tale.device("right", "FO", diagnosis="peripheral neuropathy")
     course(device, 330, "stable", 33, every=61, quiet=True)
-    device.report(0, 6, area="fifth metatarsal head", skin="broken", signs=("infection",), note="Daughter rang.")
+    device.report(
+        0, 6, area="fifth metatarsal head", skin="broken", signs=("infection",), note="Daughter rang."
+    )
 
 
 def told_and_waiting(tale: Tale) -> None:
@@ -42,7 +46,9 @@ def stopped_mark(tale: Tale) -> None:
     device = tale.device("right")
     course(device, 150, "stable", 84, quiet=True)
     device.look(-2, "lateral malleolus", "seen", "mark", fade_minutes=40, blanching="yes", pain=4)
-    device.ask(-2, "rub", area="lateral malleolus", work="flare over the malleolus", minutes=30, still_worn=False)
+    device.ask(
+        -2, "rub", area="lateral malleolus", work="flare over the malleolus", minutes=30, still_worn=False
+    )
 
 
 def watched_mark(tale: Tale) -> None:
@@ -147,7 +153,13 @@ def partly_done(tale: Tale) -> None:
     device = tale.device("left")
     course(device, 190, "improving", 18, quiet=True)
     asked = device.ask(
-        -18, "discomfort", area="calf band", work="new buckle", waiting_for="buckle, ordered", not_before=2, minutes=20
+        -18,
+        "discomfort",
+        area="calf band",
+        work="new buckle",
+        waiting_for="buckle, ordered",
+        not_before=2,
+        minutes=20,
     )
     device.adjust(-11, asked, "partly", "strap shortened")
     other = device.ask(-15, "noise or appearance", work="squeak at the hinge")
