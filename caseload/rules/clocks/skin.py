@@ -46,7 +46,8 @@ def skin_looks(
             running[look.area] = rub, _start(look.area, look, drafts, device, rules, dater)
     for _, draft in running.values():
         draft.cancelled = died
-    return [_finish(draft, dater) for draft in drafts], rubs
+    # A look on the day of death still does its row, and starts none.
+    return [_finish(draft, dater) for draft in drafts if draft.started != died], rubs
 
 
 def _look_at(
