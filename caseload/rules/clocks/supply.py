@@ -11,7 +11,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from caseload.records import words
 from caseload.records.facts import Fact
@@ -67,7 +67,8 @@ def _change_device(device: DeviceReading, rules: SupplyRules, dater: Dater) -> l
             dater.propose("reassessment: change device", fact.on, rules.change_device, draft.site)
         ]
         draft.done = next((day for day in next_ones if fact.on <= day <= (draft.cancelled or FAR)), None)
-        free_from = draft.ended
+        # A second decision on the day another was ordered joined the first: causes count before what does them.
+        free_from = draft.ended + timedelta(days=1) if draft.ended != FAR else FAR
         drafts.append(draft)
     return drafts
 
