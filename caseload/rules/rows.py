@@ -143,9 +143,8 @@ class Dater:
             if later is not None:
                 due, moved = later, "the device was away"
         if pausable and (tier or bound.tier) >= 3 and bound.pausable:
-            for pause in self.pauses:
-                if pause.on <= due <= pause.body.until and pause.on < ended and pause.on <= known:
-                    due, moved = self.calendar.plus(pause.body.until, self.away.after_pause, site), "a pause"
+            while until := self._paused_until(due, ended, known):
+                due, moved = self._rolled_plus(until, self.away.after_pause, site), "a pause"
         return Dates(self._opens(bound, due, started), due, self._last(bound, due, site), binding, moved)
 
     def do_once_open(self, draft: Draft, candidates: Iterable[tuple[date, str]]) -> None:
@@ -187,6 +186,17 @@ class Dater:
             draft.done_by,
         )
 
+    def _paused_until(self, due: date, ended: date, known: date) -> date | None:
+        """The last day of the longest pause, of those begun in time, that a due date falls in."""
+        return max(
+            (
+                pause.body.until
+                for pause in self.pauses
+                if pause.on <= due <= pause.body.until and pause.on < ended and pause.on <= known
+            ),
+            default=None,
+        )
+
     def _opens(self, proposal: Proposal, due: date, started: date) -> date:
         if proposal.early is None:
             return started
@@ -205,5 +215,8 @@ class Dater:
             return None
         if back is None:
             back = fact.body.promised or self.calendar.plus(left, self.away.without_a_promise, site)
-        later = self.calendar.plus(back, self.away.after_back, site)
+        later = self._rolled_plus(back, self.away.after_back, site)
         return later if later > due else None
+
+    def _rolled_plus(self, day: date, span: Span, site: str) -> date:
+        return self.calendar.roll(self.calendar.plus(day, span, site), site)

@@ -182,10 +182,12 @@ class ReviewRules:
             return []
         points = (self.rules.settling_in_first, self.rules.settling_in_second, self.rules.settling_in_third)
         for limit in points:
-            if limit.due is None or limit.early is None:
+            if limit.due is None:
                 continue
             point = add_plain(delivered, limit.due)
-            if standing.reviewed is None or standing.reviewed < add_plain(point, limit.early, -1):
+            if limit.early is not None:
+                point = add_plain(point, limit.early, -1)
+            if standing.reviewed is None or standing.reviewed < point:
                 return [self._propose(f"settling-in at {limit.due}", delivered, limit, standing)]
         return []
 

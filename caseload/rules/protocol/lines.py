@@ -20,6 +20,7 @@ class Lines:
             if item := _ITEM.match(line):
                 table = (item[1].strip(), str(number))
                 self._items.setdefault(item[1].strip(), []).append(number)
+                self._of.setdefault((item[1].strip(),), number)
             elif header := _TABLE.match(line):
                 table = (header[1].strip(),)
                 self._of.setdefault(table, number)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import re
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import cache, partial
 from importlib import resources
 from typing import Any
@@ -61,7 +61,7 @@ def read_protocol(text: str) -> tuple[Protocol | None, list[Problem]]:
     """The protocol a file holds, or None and one problem per mistake, in the order of the file."""
     try:
         found = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:  # also a number of thousands of digits, brackets without end
         where = re.search(r"at line (\d+)", str(error))
         return None, [Problem(int(where[1]) if where else 0, f"this is not TOML: {error}")]
     reader = _Reader(found, Lines(text))
@@ -107,6 +107,10 @@ class _Reader:
         for key in self.found:
             if key not in known and key not in TABLES:
                 self._problem((key,), f"{key} is no setting of a protocol.{nearest(key, [*known, *TABLES])}")
+        areas = self.found.get("areas")
+        for key in areas if isinstance(areas, dict) else ():
+            if key != "landmarks":
+                self._problem(("areas", key), f"{key} is no setting of [areas].{nearest(key, ['landmarks'])}")
         tables = {name: self._table(name, record) for name, record in TABLES.items()}
         values: dict[str, Any] = {
             "version": self._value(("version",), text),
@@ -152,26 +156,33 @@ class _Reader:
 
     def _minutes(self) -> dict[str, int]:
         setting = Setting("whole", 1, 480, "minutes")
-        table = self.found.get("minutes", {})
-        for kind in FollowUpKind:
-            self._value(("minutes", kind.value), partial(number, setting))
-        return {key: raw for key, raw in table.items() if isinstance(raw, int)}
+        return self._open_table("minutes", [kind.value for kind in FollowUpKind], partial(number, setting))
 
     def _phones(self) -> dict[str, str]:
-        table = self.found.get("phones", {})
-        for key in PHONES:
-            self._value(("phones", key), partial(text, may_be_empty=True))
-        return {key: raw for key, raw in table.items() if isinstance(raw, str)}
+        return self._open_table("phones", PHONES, partial(text, may_be_empty=True))
+
+    def _open_table(self, name: str, required: Iterable[str], read: Callable[[Any], Any]) -> dict[str, Any]:
+        """A table that must hold some keys, and may hold a clinic's own beside them."""
+        table = self.found.get(name)
+        if not isinstance(table, dict):
+            self._problem((name,), f"the table [{name}] is missing.")
+            return {}
+        return {key: self._value((name, key), read) for key in dict.fromkeys((*required, *table))}
 
     def _cautions(self) -> tuple[Caution, ...]:
+        found, own = self.found.get("caution", []), self.found.get("phones")
+        if not isinstance(found, list):
+            self._problem(("caution",), "caution: each stands under a heading [[caution]].")
+            return ()
+        phones = {*PHONES, *(own if isinstance(own, dict) else ())}
         read = []
-        for nth, raw in enumerate(self.found.get("caution", ())):
-            line = self.lines.of_item("caution", nth)
+        for nth, raw in enumerate(found):
             try:
-                read.append(caution(raw, set(self.found.get("phones", {}))))
+                read.append(caution(raw, phones))
             except Mistake as mistake:
+                line = self.lines.of_item("caution", nth)
                 self.problems.append(Problem(line, f"caution: {mistake}"))
-        if not any("always" in caution.when for caution in read) and not self.problems:
+        if len(read) == len(found) and not any("always" in caution.when for caution in read):
             self._problem(
                 ("caution",), 'no caution is shown "always"; that a local policy comes first must be.'
             )

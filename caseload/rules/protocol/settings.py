@@ -51,29 +51,33 @@ class Setting:
     """What one setting of a table may hold."""
 
     kind: str
-    """`limit`, `skin limit`, `span`, `whole`, `number`, `text`, `words`, `texts` or `bands`."""
+    """`limit`, `skin limit`, `span`, `whole`, `number`, `text`, `levels` or `bands`."""
     low: float = 0
     high: float = 0
     """Range: of a number in `unit`; of a limit's or span's length in days."""
     unit: str = ""
+    plain: bool = False
+    """Of a span, or of the due of a limit: it may not count working days."""
+    given: str = ""
+    """The part of a limit, `due` or `grace`, whose date itself is on record."""
 
     @property
     def allowed(self) -> str:
         """The range in words, as it stands in the comments of the protocol file."""
         if self.kind in ("limit", "skin limit", "span"):
             return f"{self.low:g} to {self.high:g} days"
-        if self.kind in ("whole", "number"):
+        if self.kind in ("whole", "number", "bands"):
             return f"{self.low:g} to {self.high:g} {self.unit}".strip()
         return ""
 
 
-def _setting(kind: str, low: float = 0, high: float = 0, unit: str = "") -> Any:
-    return dataclasses.field(metadata={"setting": Setting(kind, low, high, unit)})
+def _setting(kind: str, low: float = 0, high: float = 0, unit: str = "", **more: Any) -> Any:
+    return dataclasses.field(metadata={"setting": Setting(kind, low, high, unit, **more)})
 
 
-def limit(most_days: int) -> Any:
-    """A limit whose spans are at most so many days."""
-    return _setting("limit", 0, most_days)
+def limit(most_days: int, **more: Any) -> Any:
+    """A limit whose spans are at most so many days; `plain` and `given` as in `Setting`."""
+    return _setting("limit", 0, most_days, **more)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,8 +99,8 @@ class DonningRules:
     """rules.md 4.2"""
 
     practice: Limit = limit(60)
-    enough: tuple[str, ...] = _setting("words")
-    enough_alone: tuple[str, ...] = _setting("words")
+    enough: tuple[str, ...] = _setting("levels")
+    enough_alone: tuple[str, ...] = _setting("levels")
     stalled_after: int = _setting("whole", 2, 10, "practices")
 
 
@@ -145,7 +149,7 @@ class AdjustmentRules:
     worn_out: Limit = limit(180)
     footwear: Limit = limit(180)
     noise_or_appearance: Limit = limit(180)
-    repeat_within: Span = _setting("span", 14, 365)
+    repeat_within: Span = _setting("span", 14, 365, plain=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,11 +160,11 @@ class ReassessmentRules:
     fall_other: Limit = limit(120)
     rub_cleared: Limit = limit(180)
     measured_worse: Limit = limit(180)
-    taken_over: Limit = limit(120)
-    settling_in_first: Limit = limit(90)
-    settling_in_second: Limit = limit(120)
-    settling_in_third: Limit = limit(240)
-    by_hand: Limit = limit(120)
+    taken_over: Limit = limit(120, given="due")
+    settling_in_first: Limit = limit(90, plain=True)
+    settling_in_second: Limit = limit(120, plain=True)
+    settling_in_third: Limit = limit(240, plain=True)
+    by_hand: Limit = limit(120, given="due")
     improving: Limit = limit(400)
     declining: Limit = limit(400)
     stable: Limit = limit(800)
@@ -171,7 +175,7 @@ class ReassessmentRules:
     under_6: Limit = limit(400)
     under_16: Limit = limit(400)
     falls_together: int = _setting("whole", 2, 10, "falls")
-    falls_within: Span = _setting("span", 7, 400)
+    falls_within: Span = _setting("span", 7, 400, plain=True)
     spread_weeks: int = _setting("whole", 1, 52, "weeks")
     spread_weeks_pressing: int = _setting("whole", 1, 52, "weeks")
     not_sooner_than: Span = _setting("span", 0, 60)
@@ -184,8 +188,8 @@ class PeopleRules:
     rebooking: Limit = limit(30)
     escalation: Limit = limit(7)
     escalation_by_sign: Limit = limit(7)
-    told_within: Span = _setting("span", 0, 30)
-    open_access_ending: Limit = limit(180)
+    told_within: Span = _setting("span", 0, 30, plain=True)
+    open_access_ending: Limit = limit(180, plain=True, given="grace")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,9 +200,9 @@ class SupplyRules:
     change_device: Limit = limit(60)
     back_from_workshop: Limit = limit(60)
     back_after_a_fall_tier: int = _setting("whole", 1, 5, "")
-    replacement: Limit = limit(4000)
-    before_the_end: Span = _setting("span", 0, 365)
-    replacement_child: Limit = limit(4000)
+    replacement: Limit = limit(4000, plain=True)
+    before_the_end: Span = _setting("span", 0, 365, plain=True)
+    replacement_child: Limit = limit(4000, plain=True)
     replacement_kept: Limit = limit(800)
     replacement_kept_child: Limit = limit(800)
 
@@ -216,7 +220,7 @@ class AwayRules:
 class EndRules:
     """rules.md 4.9"""
 
-    shown_for: Span = _setting("span", 0, 365)
+    shown_for: Span = _setting("span", 0, 365, plain=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,7 +231,7 @@ class MeasureRules:
     tug_seconds: float = _setting("number", 0, 30, "s")
     tug_share: float = _setting("number", 0, 1, "of the baseline")
     berg_points: float = _setting("number", 0, 56, "points")
-    baseline_within: Span = _setting("span", 28, 4000)
+    baseline_within: Span = _setting("span", 28, 4000, plain=True)
 
 
 @dataclass(frozen=True, slots=True)

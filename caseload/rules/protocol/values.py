@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from difflib import get_close_matches
 from typing import Any
 
+from caseload.records.words import LEVELS, NOT_ATTEMPTED
 from caseload.rules.calendar import known_region
 from caseload.rules.protocol.settings import Caution, Limit, Setting, SkinLimit
-from caseload.rules.spans import Span, read_span
+from caseload.rules.spans import Span, Unit, read_span
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
@@ -28,25 +30,36 @@ def read_setting(setting: Setting, raw: Any) -> Any:
     if setting.kind == "skin limit":
         return _skin_limit(setting, raw)
     if setting.kind == "span":
-        return _span(setting, raw)
+        return _span(setting, raw, setting.plain)
     if setting.kind in ("whole", "number"):
         return number(setting, raw)
     if setting.kind == "bands":
         return _bands(setting, raw)
-    return words(raw) if setting.kind == "words" else text(raw)
+    return _levels(raw) if setting.kind == "levels" else text(raw)
 
 
-def _span(setting: Setting, raw: Any) -> Span:
+def _levels(raw: Any) -> tuple[str, ...]:
+    scale = [level for level in LEVELS if level not in NOT_ATTEMPTED]
+    for level in words(raw):
+        if level not in scale:
+            raise Mistake(f"{level!r} is no level of assistance; expected {', '.join(scale)}.")
+    return tuple(raw)
+
+
+def _span(setting: Setting, raw: Any, plain: bool = False) -> Span:
+    """`plain`: it may not count working days, for it is counted backwards or rolled only afterwards."""
     span = read_span(raw) if isinstance(raw, str) else None
     if span is None:
         raise Mistake(f'{raw!r} is no span; write it as "2 days", "3 working days", "6 weeks" or "5 months".')
+    if plain and span.unit == Unit.WORKING_DAYS:
+        raise Mistake(f"{span} cannot be counted here; write it in days, weeks, months or years.")
     if not setting.low <= span.about_days <= setting.high:
         raise Mistake(f"{span} lies outside what is allowed, {setting.allowed}.")
     return span
 
 
 def _tier(raw: Any) -> int:
-    if not isinstance(raw, int) or not 1 <= raw <= 5:
+    if isinstance(raw, bool) or not isinstance(raw, int) or not 1 <= raw <= 5:
         raise Mistake(f"tier is {raw!r}; a tier is 1, 2, 3, 4 or 5.")
     return raw
 
@@ -67,9 +80,15 @@ def _parts(raw: Any, wanted: tuple[str, ...]) -> dict[str, Any]:
 
 def _limit(setting: Setting, raw: Any) -> Limit:
     parts = _parts(raw, ("due", "early", "grace", "tier", "source"))
-    due = None if parts["due"] == "given" else _span(setting, parts["due"])
-    early = None if parts["early"] == "at once" else _span(setting, parts["early"])
-    grace = None if parts["grace"] == "given" else _span(setting, parts["grace"])
+    for name in ("due", "grace"):
+        if (parts[name] == "given") != (setting.given == name):
+            expected = "is given on record" if setting.given == name else "is on no record"
+            raise Mistake(
+                f"the {name} date {expected}; expected {'given' if setting.given == name else 'a span'}."
+            )
+    due = None if setting.given == "due" else _span(setting, parts["due"], setting.plain)
+    early = None if parts["early"] == "at once" else _span(setting, parts["early"], plain=True)
+    grace = None if setting.given == "grace" else _span(setting, parts["grace"])
     return Limit(due, early, grace, _tier(parts["tier"]), parts["source"])
 
 
@@ -142,4 +161,9 @@ def caution(raw: Any, phones: set[str]) -> Caution:
     call = text(parts["call"], may_be_empty=True)
     if call and call not in phones:
         raise Mistake(f"{call!r} is no key of [phones].{nearest(call, sorted(phones))}")
+    for name in re.findall(r"\{(.*?)\}", text(parts["sentence"])):
+        if name != "DATE" and name not in phones:
+            raise Mistake(
+                f"{{{name}}} is neither {{DATE}} nor a key of [phones].{nearest(name, sorted(phones))}"
+            )
     return Caution(text(parts["id"]), words(parts["when"]), text(parts["sentence"]), call, parts["source"])
