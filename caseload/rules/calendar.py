@@ -96,7 +96,13 @@ class Calendar:
         if n == 0:
             return self.roll(day, site)
         days = self._working_days(site, day)
-        return days[bisect_right(days, day) + n - 1]
+        index = bisect_right(days, day) + n - 1
+        while index >= len(days):
+            # A clinic of one weekday: many working days reach beyond the years at hand.
+            self._reach(self._last)
+            days = self._working_days(site, day)
+            index = bisect_right(days, day) + n - 1
+        return days[index]
 
     def plus(self, day: date, span: Span, site: str = "") -> date:
         """The day plus a span of any unit, not rolled unless the span counts working days."""
