@@ -15,24 +15,16 @@ from textual.app import App
 from textual.binding import Binding
 
 from caseload import clock, settings
-from caseload.acts import undo
-from caseload.acts.desk import Desk
 from caseload.errors import CaseloadError
 from caseload.plain import plain
-from caseload.screens import asking, theme
-from caseload.screens.dialogs.details import Details
-from caseload.screens.dialogs.say import Sure
+from caseload.screens import theme
 from caseload.screens.drafts import Drafts
-from caseload.screens.find.screen import FindScreen
-from caseload.screens.first.screen import FirstScreen
-from caseload.screens.help.screen import HelpScreen
 from caseload.screens.page import Page, Told
-from caseload.screens.person.screen import PersonScreen
-from caseload.screens.protocol.screen import ProtocolScreen
 from caseload.screens.week.screen import WeekScreen
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words.why import Paragraph
 from caseload.store.lane import Lane
+
+# Screens other than the first are imported where they are opened: the first frame waits for none of them.
 
 
 class Caseload(App[str]):
@@ -94,6 +86,10 @@ class Caseload(App[str]):
             if isinstance(screen, Page):
                 screen.reload()
 
+    async def answer(self, question: str, *args: Any) -> Any:
+        """The answer to a question of `asking`; raises Trouble in plain words."""
+        return await self.lane.read(_asked, question, args)
+
     async def act(self, what: Callable[..., Any], *args: Any) -> Any:
         """Carry out an act as whoever is at the keyboard, today; it is carried to its end in any case.
 
@@ -126,26 +122,39 @@ class Caseload(App[str]):
         if not text:
             self.screen.query_one(Told).tell([[("There is nothing to copy yet.", "quiet")]])
             return
+        from caseload.screens.dialogs.details import Details
+        from caseload.screens.words.paragraph import Paragraph
+
         self.copy_to_clipboard(text)
         told = [Paragraph("", plain(text, lines=True))]
         self.push_screen(Details(f"{what}, copied to the clipboard", told))
 
     def open_person(self, reference: str) -> None:
-        if isinstance(self.screen, FirstScreen):  # the first person is on record: it has done its work
+        from caseload.screens.person.screen import PersonScreen
+
+        if type(self.screen).__name__ == "FirstScreen":  # the first person is on record: it has done its work
             self.switch_screen(PersonScreen(reference))
         else:
             self.push_screen(PersonScreen(reference))
 
     def open_find(self) -> None:
+        from caseload.screens.find.screen import FindScreen
+
         self.push_screen(FindScreen(), lambda key: self.open_person(key) if key else None)
 
     def open_help(self, screen: str) -> None:
+        from caseload.screens.help.screen import HelpScreen
+
         self.push_screen(HelpScreen(screen))
 
     def open_protocol(self) -> None:
+        from caseload.screens.protocol.screen import ProtocolScreen
+
         self.push_screen(ProtocolScreen())
 
     def open_first_run(self) -> None:
+        from caseload.screens.first.screen import FirstScreen
+
         if not any(isinstance(screen, FirstScreen) for screen in self.screen_stack):
             self.push_screen(FirstScreen())
 
@@ -155,10 +164,13 @@ class Caseload(App[str]):
 
     async def _undo(self) -> None:
         try:
-            last = await self.lane.read(asking.last_deed, self.who)
+            last = await self.answer("last_deed", self.who)
         except CaseloadError as error:
             self.tell_now(error)
             return
+        from caseload.acts import undo
+        from caseload.screens.dialogs.say import Sure
+
         page = self.screen
         if last is None:
             page.query_one(Told).tell([[("There is nothing of yours to take back.", "quiet")]])
@@ -177,7 +189,15 @@ class Caseload(App[str]):
 
 
 def _at_desk(store: Any, what: Callable[..., Any], who: str, today: date, args: tuple[Any, ...]) -> Any:
+    from caseload.acts.desk import Desk
+
     return what(Desk(store, who, today), *args)
+
+
+def _asked(store: Any, question: str, args: tuple[Any, ...]) -> Any:
+    from caseload.screens import asking  # on the thread of the database, after the first frame
+
+    return getattr(asking, question)(store, *args)
 
 
 def run(

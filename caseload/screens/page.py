@@ -54,15 +54,13 @@ class Page(Screen[Any]):
         """The app, with its own type."""
         return self.app  # type: ignore[return-value]
 
-    def ask(self, what: Callable[..., Any], *args: Any, then: Callable[[Any], Any], group: str = "ask") -> None:
-        """Ask the database and hand the answer to `then`; a newer question of the group replaces this one."""
-        self.run_worker(self._asked(what, args, then, group), group=group, exclusive=True, exit_on_error=True)
+    def ask(self, question: str, *args: Any, then: Callable[[Any], Any], group: str = "ask") -> None:
+        """Ask a question of `asking` and hand the answer to `then`; a newer one of the group replaces it."""
+        self.run_worker(self._asked(question, args, then), group=group, exclusive=True)
 
-    async def _asked(
-        self, what: Callable[..., Any], args: Sequence[Any], then: Callable[[Any], Any], group: str
-    ) -> None:
+    async def _asked(self, question: str, args: Sequence[Any], then: Callable[[Any], Any]) -> None:
         try:
-            answer = await self.caseload.lane.read(what, *args)
+            answer = await self.caseload.answer(question, *args)
         except CaseloadError as error:
             self.tell_trouble(error)
             return

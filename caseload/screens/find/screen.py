@@ -11,8 +11,7 @@ from textual.binding import Binding
 from textual.widgets import Input
 
 from caseload.plain import plain
-from caseload.screens import asking, keys
-from caseload.screens.form import records
+from caseload.screens import keys
 from caseload.screens.page import Page, Told, bindings
 from caseload.screens.widgets.foot import Foot
 from caseload.screens.widgets.head import Head
@@ -47,7 +46,7 @@ class FindScreen(Page):
         self.reload()
 
     def reload(self) -> None:
-        self.ask(asking.find, self.query_one("#typed", Input).value, then=self._show, group="find")
+        self.ask("find", self.query_one("#typed", Input).value, then=self._show, group="find")
 
     @on(Input.Changed, "#typed")
     def _typed(self) -> None:
@@ -66,7 +65,7 @@ class FindScreen(Page):
         )
 
     async def _load(self, some: Sequence[str]) -> Mapping[str, Any]:
-        people: Mapping[str, Any] = await self.caseload.lane.read(asking.by_ids, some)
+        people: Mapping[str, Any] = await self.caseload.answer("by_ids", some)
         return people
 
     def _draw(self, key: str, row: Any, width: int) -> Sequence[Piece]:
@@ -103,4 +102,6 @@ class FindScreen(Page):
         self.dismiss(event.key)
 
     def action_new(self) -> None:
+        from caseload.screens.form import records
+
         records.new_person(self)

@@ -13,7 +13,6 @@ from caseload.records.devices import Device
 from caseload.records.followups import FollowUp
 from caseload.records.people import Person
 from caseload.records.sessions import Absence
-from caseload.screens import asking
 from caseload.screens.asking import Seen
 from caseload.screens.form.screen import Afresh, FormScreen
 from caseload.screens.page import Page
@@ -47,7 +46,7 @@ def new_person(page: Page) -> None:
         )
         page.app.push_screen(screen, closed)
 
-    page.ask(asking.for_new_person, then=opened, group="new")
+    page.ask("for_new_person", then=opened, group="new")
 
 
 def _only(names: list[str]) -> str:
@@ -121,7 +120,7 @@ def edit_device(
 
     async def save(values: Mapping[str, Any]) -> Recorded:
         differing = {name: value for name, value in values.items() if value != getattr(device, name)}
-        version = await page.caseload.lane.read(asking.device_version, device.device)
+        version = await page.caseload.answer("device_version", device.device)
         recorded: Recorded = await page.caseload.act(devices.edit, device.device, version, differing)
         return recorded
 

@@ -79,6 +79,7 @@ class FormScreen(Page):
         yield Foot(keys.FORM)
 
     def on_mount(self) -> None:
+        self.query_one("#beside", Static).display = False
         self._understand()
         first = first_to_fill(self.form, self.texts) or self.form.columns[0].name
         self.field(first).take_focus()

@@ -9,9 +9,9 @@ PAGES: dict[str, tuple[str, ...]] = {
         "Whom must I see or call, in what order, and why. One line per person: the most pressing thing owed to"
         " them, how it stands, and how much more is owed ('and 2'). Urgent matters of the site stand on top,"
         " whoever's list they are on.",
-        "Under the list (beside it on a wide screen) stands why: the rule that binds, the caution that belongs to"
-        " it, what would do it, the dates other rules would give, and the last facts. The program proposes; a"
-        " clinician decides.",
+        "Under the list (beside it on a wide screen) stands why: the rule that binds, the caution that belongs"
+        " to it, what would do it, the dates other rules would give, and the last facts. The program proposes;"
+        " a clinician decides.",
         "Late: beyond its due day. Missed: beyond its last day. Opens: may be done from that day on.",
     ),
     keys.PERSON: (
@@ -29,8 +29,8 @@ PAGES: dict[str, tuple[str, ...]] = {
         "A star marks what must be filled. Dates take today, tue, 3 dec, -2d, 3 weeks ago, +2w or 2026-12-03;"
         " under the field stands how it was understood. A choice takes its first letter. A timed walk may be"
         " typed as 12.4 s / 10 m.",
-        "The grade of a look is computed while you type; a clinician may raise it, with a reason, and never lower"
-        " it.",
+        "The grade of a look is computed while you type; a clinician may raise it, with a reason, and never"
+        " lower it.",
         "What is typed is kept as a draft until it is saved, also when the window is closed.",
     ),
     keys.PROTOCOL: (

@@ -14,7 +14,7 @@ from caseload.plain import plain
 from caseload.records.devices import Device
 from caseload.records.facts import BY_NAME, Fact
 from caseload.records.followups import FollowUp
-from caseload.screens import asking, keys
+from caseload.screens import keys
 from caseload.screens.asking import Seen
 from caseload.screens.dialogs.choose import Choose, Option
 from caseload.screens.dialogs.details import Details
@@ -28,7 +28,8 @@ from caseload.screens.widgets.lines import Lines
 from caseload.screens.widgets.paragraphs import Paragraphs
 from caseload.screens.widgets.tone import Piece, lines
 from caseload.screens.words import about, days, sentences
-from caseload.screens.words.why import Paragraph, newest_first, why
+from caseload.screens.words.paragraph import Paragraph
+from caseload.screens.words.why import newest_first, why
 
 CHANGES = (
     ("clinician", "Another clinician looks after them."),
@@ -67,7 +68,7 @@ class PersonScreen(Page):
         self.reload()
 
     def reload(self) -> None:
-        self.ask(asking.person, self.reference, self.caseload.today, then=self._show)
+        self.ask("person", self.reference, self.caseload.today, then=self._show)
 
     def _show(self, seen: Seen | None) -> None:
         if seen is None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from caseload.plain import plain
 from caseload.rules.protocol.settings import Caution, Limit, Protocol, SkinLimit
+from caseload.rules.spans import Span
 from caseload.screens.widgets.tone import Piece
 from caseload.screens.words.cells import fitted
 
@@ -43,12 +44,13 @@ def rows(protocol: Protocol) -> Iterator[str | Row]:
     for attribute, title in SECTIONS:
         yield title
         group = getattr(protocol, attribute)
-        names = [field.name for field in dataclasses.fields(group)]
+        units = {field.name: field.metadata["setting"].unit for field in dataclasses.fields(group)}
+        names = list(units)
         for name in (
             *(name for name in FIRST if name in names),
             *(name for name in names if name not in FIRST),
         ):
-            yield _row(name, getattr(group, name))
+            yield _row(name, getattr(group, name), units[name])
     yield "Cautions, in the clinic's own words"
     for caution in protocol.cautions:
         yield _caution(caution, protocol)
@@ -57,7 +59,7 @@ def rows(protocol: Protocol) -> Iterator[str | Row]:
         yield Row(name.replace("_", " "), number or "no number set", "")
 
 
-def _row(name: str, value: Any) -> Row:
+def _row(name: str, value: Any, unit: str) -> Row:
     said = name.replace("_", " ")
     if isinstance(value, Limit):
         early = f"opens {value.early} before" if value.early else "opens at once"
@@ -70,9 +72,13 @@ def _row(name: str, value: Any) -> Row:
         told = f"told {value.told}, seen {value.seen}"
         vulnerable = f"vulnerable skin: told {value.told_vulnerable}, seen {value.seen_vulnerable}"
         return Row(said, f"{told}; {vulnerable}; grace {value.grace}, tier {value.tier}", value.source)
-    if isinstance(value, tuple):
-        return Row(said, ", ".join(str(part) for part in value), "")
-    return Row(said, f"{value}", "")
+    if isinstance(value, tuple) and not isinstance(value, Span):
+        return Row(said, ", ".join(_bare(part) for part in value), unit)
+    return Row(said, f"{value} {unit if isinstance(value, int | float) else ''}".strip(), "")
+
+
+def _bare(part: Any) -> str:
+    return " to ".join(str(each) for each in part) if isinstance(part, tuple) else str(part)
 
 
 def _caution(caution: Caution, protocol: Protocol) -> Row:

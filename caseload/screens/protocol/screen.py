@@ -9,7 +9,7 @@ from textual import on
 from textual.app import ComposeResult
 
 from caseload.rules.protocol import Protocol
-from caseload.screens import asking, keys
+from caseload.screens import keys
 from caseload.screens.page import Page, Told, bindings
 from caseload.screens.protocol import drawing
 from caseload.screens.widgets.foot import Foot
@@ -18,7 +18,7 @@ from caseload.screens.widgets.lines import Lines
 from caseload.screens.widgets.paragraphs import Paragraphs
 from caseload.screens.widgets.tone import Piece
 from caseload.screens.words import days
-from caseload.screens.words.why import Paragraph
+from caseload.screens.words.paragraph import Paragraph
 
 
 class ProtocolScreen(Page):
@@ -44,7 +44,7 @@ class ProtocolScreen(Page):
         self.reload()
 
     def reload(self) -> None:
-        self.ask(asking.protocol, self.caseload.today, then=self._show)
+        self.ask("protocol", self.caseload.today, then=self._show)
 
     def _show(self, found: tuple[Protocol, str]) -> None:
         protocol, region = found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import timedelta
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -12,10 +12,7 @@ from textual.containers import Container
 from textual.widgets import Input
 
 from caseload.plain import plain
-from caseload.screens import asking, keys
-from caseload.screens.asking import Seen, WeekSeen, Whose
-from caseload.screens.dialogs.choose import Choose, Option
-from caseload.screens.form import facts, records
+from caseload.screens import keys
 from caseload.screens.page import Page, Told, bindings
 from caseload.screens.widgets.foot import Foot
 from caseload.screens.widgets.head import Head
@@ -25,7 +22,10 @@ from caseload.screens.widgets.tone import Piece
 from caseload.screens.words import days, owed
 from caseload.screens.words import list as listing
 from caseload.screens.words.list import Line
-from caseload.screens.words.why import Paragraph, why
+from caseload.screens.words.paragraph import Paragraph
+
+if TYPE_CHECKING:
+    from caseload.screens.asking import Seen, WeekSeen, Whose
 
 _HEADING, _GAP = "\0heading ", "\0gap "
 
@@ -61,11 +61,11 @@ class WeekScreen(Page):
     def on_mount(self) -> None:
         self.query_one("#narrow").display = False
         self.query_one(Lines).focus()
-        self.reload()
+        self.call_after_refresh(self.reload)
 
     def reload(self) -> None:
         app = self.caseload
-        self.ask(asking.week, self.whose, app.who, app.today, app.demo, then=self._show)
+        self.ask("week", self.whose, app.who, app.today, app.demo, then=self._show)
 
     def _date(self) -> str:
         today = self.caseload.today
@@ -137,13 +137,15 @@ class WeekScreen(Page):
     @on(Lines.Moved)
     def _moved(self, event: Lines.Moved) -> None:
         if event.key in self._lines:
-            self.ask(asking.person, event.key, self.caseload.today, then=self._explain, group="why")
+            self.ask("person", event.key, self.caseload.today, then=self._explain, group="why")
 
     def _explain(self, seen: Seen | None) -> None:
         line = self._lines.get(seen.case.person.person) if seen else None
         if seen is None or line is None:
             return
         self.case = seen
+        from caseload.screens.words.why import why
+
         booked = [each for each in seen.booked if each.is_for(line.first.row)]
         self.query_one(Paragraphs).say(
             why(
@@ -163,16 +165,24 @@ class WeekScreen(Page):
     def action_record(self) -> None:
         line = self._lines.get(self.query_one(Lines).key)
         if line and self.case and self.case.case.person.person == line.key:
+            from caseload.screens.form import facts
+
             facts.record(self, self.case, line.first.row)
 
     def action_fact(self) -> None:
         if self.case:
+            from caseload.screens.form import facts
+
             facts.other_fact(self, self.case)
 
     def action_time_off(self) -> None:
+        from caseload.screens.form import records
+
         records.absence(self)
 
     def action_new(self) -> None:
+        from caseload.screens.form import records
+
         records.new_person(self)
 
     def action_narrow(self) -> None:
@@ -203,9 +213,12 @@ class WeekScreen(Page):
         self.tell([("In order of name." if self._by_name else "In order of work.", "quiet")])
 
     def action_whose(self) -> None:
-        self.ask(asking.lists, then=self._choose, group="whose")
+        self.ask("lists", then=self._choose, group="whose")
 
     def _choose(self, lists: Sequence[tuple[Whose, int]]) -> None:
+        from caseload.screens.asking import Whose
+        from caseload.screens.dialogs.choose import Choose, Option
+
         sort = {True: "clinician", False: "site"}
         options = [
             Option(

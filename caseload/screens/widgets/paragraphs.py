@@ -11,7 +11,7 @@ from textual.widget import Widget
 from caseload.plain import plain
 from caseload.screens.widgets.tone import Piece, content
 from caseload.screens.words.cells import wrapped
-from caseload.screens.words.why import Paragraph
+from caseload.screens.words.paragraph import Paragraph
 
 MARGIN = 9
 

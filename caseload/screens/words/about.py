@@ -15,7 +15,7 @@ from caseload.rules.attributes import Attributes
 from caseload.rules.competence import Learner, competence
 from caseload.rules.protocol.settings import Protocol
 from caseload.screens.words import days, entry, owed, sentences
-from caseload.screens.words.why import Paragraph
+from caseload.screens.words.paragraph import Paragraph
 
 
 def attributes(case: Case) -> Attributes:

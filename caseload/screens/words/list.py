@@ -83,7 +83,7 @@ def pieces(line: Line, today: date, width: int, whose: str) -> list[Piece]:
     """One line in exactly `width` cells; wide screens say more of it in full."""
     first = line.first
     wide = width >= 100
-    name, device, what = (30, 13, 34) if wide else (19, 6, 25)
+    name, device, what = (30, 13, 34) if wide else (19, 8, 24)
     out: list[Piece] = [
         (fitted(plain(first.name, longest=200), name - 1) + " ", ""),
         (fitted(_device(first.device, wide), device), "quiet"),

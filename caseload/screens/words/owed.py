@@ -37,11 +37,18 @@ _GRADE = {1: "urgent", 2: "stop", 3: "watch"}
 
 
 def what(row: FollowUp) -> str:
-    """`skin look, urgent`, `adjustment, tier 1` never: `adjustment for a rub`, `fit check`."""
+    """`skin look, urgent`, `adjustment for a rub`, `reassessment, fall, hurt`, `fit check`."""
     if row.kind is FollowUpKind.SKIN_LOOK:
         return f"skin look, {_GRADE.get(row.tier, 'watch')}"
-    if row.kind is FollowUpKind.REASSESSMENT and row.tier <= 3:
-        return f"reassessment, {row.why.rule}"
+    rule = row.why.rule
+    if row.kind is FollowUpKind.ADJUSTMENT:
+        return "adjustment for a rub" if rule.startswith("rub") else f"adjustment, {rule}"
+    if row.kind is FollowUpKind.ESCALATION and "," in rule:
+        return f"escalation, {rule.partition(',')[0]}"
+    if row.kind is FollowUpKind.REBOOKING or (row.kind is FollowUpKind.REASSESSMENT and row.tier <= 3):
+        return f"{row.kind}, {rule}"
+    if row.kind is FollowUpKind.BACK_FROM_WORKSHOP and row.tier == 1:
+        return f"{row.kind}, fell meanwhile"
     return str(row.kind)
 
 
@@ -116,5 +123,9 @@ def counts_said(rows: Iterable[FollowUp], today: date, end_of_week: date) -> str
             number["late"] += 1
         elif row.due <= end_of_week:
             number["due this week"] += 1
-    said = {"urgent rub": "urgent rubs"} if number["urgent rub"] > 1 else {}
+    rubs = number["urgent rub"]
+    said = {
+        "urgent rub": "urgent rubs" if rubs > 1 else "urgent rub",
+        "urgent": "more urgent" if rubs else "urgent",
+    }
     return ", ".join(f"{count} {said.get(word, word)}" for word, count in number.items() if count)

@@ -4,7 +4,6 @@ caution that belongs to it. Short paragraphs with a heading each, for the pane u
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from caseload.records.case import Case
@@ -13,18 +12,9 @@ from caseload.records.followups import FollowUp
 from caseload.records.sessions import Booking
 from caseload.rules.protocol.settings import Protocol
 from caseload.screens.words import cautions, days, owed, sentences
+from caseload.screens.words.paragraph import Paragraph
 
 LAST_FACTS = 3
-
-
-@dataclass(frozen=True, slots=True)
-class Paragraph:
-    """A heading of a word, and what it says."""
-
-    heading: str
-    says: str
-    role: str = ""
-    """`urgent` for a caution, `quiet` for what is only good to know."""
 
 
 def why(
