@@ -66,21 +66,55 @@ def _bodies(kind: str, on: date, devices: Sequence[str]) -> dict[str, st.SearchS
         "fit check": {"overall": _one(*words.FIT_JUDGEMENTS)},
         "footwear change": {},
         "practice": {"who": _one(words.WEARER, "carer"), "don": _LEVELS, "doff": _LEVELS},
-        "wear plan": {"plan": _one(*words.PLANS, "2d 2h/1h max 6h", "1d max 3h; 1d max 5h"), "goal_hours": _one(None, 4.0)},
-        "wear report": {"hours": _one(0.0, 5.0, 8.0), "area": _one(*AREAS), "skin": _one("", "clear", *words.SKINS), **_FINDINGS},
-        "look": {"area": _one(*AREAS[:2], words.NOT_STATED), "how": _one(*words.WAYS_OF_LOOKING), "skin": _one("clear", *words.SKINS), **_FINDINGS},
-        "wear stop": {"stopped_by": _one(*words.STOPPERS), "reason": st.just("sore"), "lifted_on": maybe(later)},
-        "adjustment request": {"request": st.just(""), "cause": _one(words.RUB, *words.CAUSES), "area": _one(*AREAS), "needed_by": maybe(later)},
+        "wear plan": {
+            "plan": _one(*words.PLANS, "2d 2h/1h max 6h", "1d max 3h; 1d max 5h"),
+            "goal_hours": _one(None, 4.0),
+        },
+        "wear report": {
+            "hours": _one(0.0, 5.0, 8.0),
+            "area": _one(*AREAS),
+            "skin": _one("", "clear", *words.SKINS),
+            **_FINDINGS,
+        },
+        "look": {
+            "area": _one(*AREAS[:2], words.NOT_STATED),
+            "how": _one(*words.WAYS_OF_LOOKING),
+            "skin": _one("clear", *words.SKINS),
+            **_FINDINGS,
+        },
+        "wear stop": {
+            "stopped_by": _one(*words.STOPPERS),
+            "reason": st.just("sore"),
+            "lifted_on": maybe(later),
+        },
+        "adjustment request": {
+            "request": st.just(""),
+            "cause": _one(words.RUB, *words.CAUSES),
+            "area": _one(*AREAS),
+            "needed_by": maybe(later),
+        },
         "adjustment": {"request": st.just(""), "outcome": _one("done", *words.ADJUSTMENT_OUTCOMES)},
         "request withdrawal": {"request": st.just(""), "reason": st.just("better")},
         "away": {"promised": maybe(later), "back": maybe(later)},
         "reassessment": {"decision": _one(*words.DECISIONS), "next_on": maybe(near(on, 0, 200))},
-        "measure": {"measure": _one(words.GAIT_SPEED, words.TUG, words.BERG, "6MWT"), "value": _one(0.3, 0.5, 0.9, 12.0, 20.0, 44.0), "device_on": _one(True, True, False)},
-        "fall": {"devices_worn": st.lists(st.sampled_from(devices), max_size=1).map(tuple), "hurt": _one(None, False, True)},
+        "measure": {
+            "measure": _one(words.GAIT_SPEED, words.TUG, words.BERG, "6MWT"),
+            "value": _one(0.3, 0.5, 0.9, 12.0, 20.0, 44.0),
+            "device_on": _one(True, True, False),
+        },
+        "fall": {
+            "devices_worn": st.lists(st.sampled_from(devices), max_size=1).map(tuple),
+            "hurt": _one(None, False, True),
+        },
         "contact": {"how": _one("phone", "clinic"), "outcome": _one(*words.CONTACT_OUTCOMES)},
-        "escalation": {"escalation": st.just(""), "to": st.just("medical"), "why": st.just("signs"), "answered_on": maybe(near(on, 0, 5))},
+        "escalation": {
+            "escalation": st.just(""),
+            "to": st.just("medical"),
+            "why": st.just("signs"),
+            "answered_on": maybe(near(on, 0, 5)),
+        },
         "pause": {"until": later, "reason": st.just("in hospital")},
-    }[kind]  # fmt: skip
+    }[kind]
 
 
 def _changes(on: date) -> st.SearchStrategy[Change]:
@@ -130,9 +164,7 @@ def _no_way_back_from_death(facts: list[Fact]) -> tuple[Fact, ...]:
     """A death that was wrong is struck out; no later status undoes it."""
     statuses = [fact for fact in facts if fact.kind == "change" and fact.body.what == "status"]
     died = min((fact.on for fact in statuses if fact.body.to == words.DIED), default=date.max)
-    return tuple(
-        fact for fact in facts if fact not in statuses or fact.on < died or fact.body.to == words.DIED
-    )
+    return tuple(fact for fact in facts if fact not in statuses or fact.on < died or fact.body.to == words.DIED)
 
 
 @st.composite
@@ -205,7 +237,10 @@ CALENDARS = tuple(
     for region, closed in (
         ("", []),
         ("GB-ENG", []),
-        ("GB-ENG", [(3, ""), (4, "north"), (5, "north"), (10, ""), (11, ""), (12, ""), (20, "south"), (45, "")]),
+        (
+            "GB-ENG",
+            [(3, ""), (4, "north"), (5, "north"), (10, ""), (11, ""), (12, ""), (20, "south"), (45, "")],
+        ),
         ("US", [(n, "south") for n in range(6, 20)]),
     )
 )
@@ -218,36 +253,37 @@ def with_death(case: Case, day: date) -> Case:
     return dataclasses.replace(case, facts=_no_way_back_from_death([*case.facts, died]))
 
 
+def _other(usual: Any) -> st.SearchStrategy[Any]:
+    """A limit, or the same with another due, early span or grace."""
+    days = st.integers(0, 30)
+    plain = days.map(lambda n: Span(n, Unit.DAYS))
+    any_span = plain | days.map(lambda n: Span(n, Unit.WORKING_DAYS))
+    changed = {"due": any_span, "early": st.none() | plain, "grace": any_span}
+    return st.just(usual) | st.builds(lambda **new: dataclasses.replace(usual, **new), **changed)
+
+
 @st.composite
 def protocols(draw: st.DrawFn, first_day: date) -> Protocol:
-    """The shipped protocol from a day on, with some of its numbers changed."""
+    """The shipped protocol from a day on, with some of its numbers changed as a clinic may change them."""
     usual = shipped()
-    days, limit = st.integers(0, 30), usual.reassessment
 
-    def other(limit: Any) -> Any:
-        return draw(
-            st.just(limit)
-            | st.builds(
-                lambda due, grace: limit._replace(due=due, grace=grace)
-                if hasattr(limit, "_replace")
-                else dataclasses.replace(limit, due=due, grace=grace),
-                days.map(lambda n: Span(n, Unit.DAYS)),
-                days.map(lambda n: Span(n, Unit.WORKING_DAYS)),
-            )
-        )
+    def table(name: str, *limits: str, **more: Any) -> Any:
+        rules = getattr(usual, name)
+        changed = {each: draw(_other(getattr(rules, each))) for each in limits}
+        return dataclasses.replace(rules, **changed, **more)
 
+    spans = _one(Span(2, Unit.WORKING_DAYS), Span(3, Unit.DAYS), Span(1, Unit.WEEKS))
     return dataclasses.replace(
         usual,
         version=f"from {first_day}",
         first_day=first_day,
-        fit_check=dataclasses.replace(usual.fit_check, delivered=other(usual.fit_check.delivered)),
-        donning=dataclasses.replace(usual.donning, practice=other(usual.donning.practice)),
-        wear=dataclasses.replace(usual.wear, check=other(usual.wear.check)),
-        skin=dataclasses.replace(usual.skin, watch_from_minutes=draw(_one(20, 15, 25))),
-        adjustment=dataclasses.replace(usual.adjustment, rub_stop=other(usual.adjustment.rub_stop)),
-        reassessment=dataclasses.replace(
-            limit, stable=other(limit.stable), settling_in_first=other(limit.settling_in_first)
-        ),
+        fit_check=table("fit_check", "delivered", "footwear"),
+        donning=table("donning", "practice"),
+        wear=table("wear", "check", goal_hours=draw(_one(6, 4))),
+        skin=table("skin", watch_from_minutes=draw(_one(20, 15, 25))),
+        adjustment=table("adjustment", "rub_stop"),
+        reassessment=table("reassessment", "stable", "fall_other", not_sooner_than=draw(spans)),
+        away=table("away", after_back=draw(spans), after_pause=draw(spans)),
     )
 
 

@@ -17,8 +17,23 @@ from caseload.rules.protocol import shipped
 
 ENGLAND = Calendar("GB-ENG")
 SHIPPED = Rulebook(shipped(), ENGLAND)
-_DAYS = {"on", "born", "delivered", "ordered", "promised", "taken_over", "last_review", "ended", "until", "back",
-         "lifted_on", "not_before", "needed_by", "next_on", "answered_on"}  # fmt: skip
+_DAYS = {
+    "on",
+    "born",
+    "delivered",
+    "ordered",
+    "promised",
+    "taken_over",
+    "last_review",
+    "ended",
+    "until",
+    "back",
+    "lifted_on",
+    "not_before",
+    "needed_by",
+    "next_on",
+    "answered_on",
+}
 
 
 def day(text: str) -> date:

@@ -145,6 +145,12 @@ def test_n_working_days_after_a_day():
     assert calendar.add(date(2026, 4, 4), 2) == date(2026, 4, 8)
 
 
+def test_a_clinic_of_one_weekday_reaches_as_far_as_it_is_asked():
+    """600 Mondays on: 600 weeks."""
+    monday = date(2026, 3, 2)
+    assert Calendar("", frozenset({0})).add(monday, 600) == monday + timedelta(weeks=600)
+
+
 def test_a_closure_of_a_site_closes_that_site_only_and_one_of_the_clinic_all():
     monday, tuesday = date(2026, 3, 2), date(2026, 3, 3)
     calendar = Calendar("", closures=[(monday, "north"), (tuesday, "")])

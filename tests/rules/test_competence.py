@@ -69,7 +69,9 @@ def test_a_later_practice_that_is_not_enough_withdraws_it():
 
 @pytest.mark.parametrize("code", ["07", "09", "10", "88"])
 def test_a_practice_not_attempted_is_not_scored(code):
-    found = after("03-02 wearer 06 06", f"03-03 wearer {code} 06", f"03-03 wearer 06 {code}", "03-04 wearer 06 06")
+    found = after(
+        "03-02 wearer 06 06", f"03-03 wearer {code} 06", f"03-03 wearer 06 {code}", "03-04 wearer 06 06"
+    )
     assert since(found) == "03-04"
     assert len(found.learners["wearer"].scored) == 2
 

@@ -51,6 +51,15 @@ def test_started_opens_due_last_day_stand_in_this_order_on_working_days(case, bo
 
 @quick
 @given(cases(), rulebooks())
+def test_the_earliest_proposal_is_binding_and_due_unless_the_row_was_moved(case, books):
+    for row in follow_ups(case, books):
+        assert all(row.why.proposes <= reason.proposes for reason in row.reasons), row
+        assert row.due >= row.why.proposes, row
+        assert row.moved or row.due == row.why.proposes, row
+
+
+@quick
+@given(cases(), rulebooks())
 def test_a_row_ends_on_or_after_the_day_it_started_and_in_one_way_only(case, books):
     for row in follow_ups(case, books):
         assert row.done is None or row.cancelled is None

@@ -69,7 +69,9 @@ def test_spans_are_read_as_people_write_them(text, span):
     assert read_span(text) == span
 
 
-@pytest.mark.parametrize("text", ["", "two days", "2", "days", "-1 days", "1.5 days", "2 fortnights", "12345 days"])
+@pytest.mark.parametrize(
+    "text", ["", "two days", "2", "days", "-1 days", "1.5 days", "2 fortnights", "12345 days"]
+)
 def test_what_is_no_span_is_none(text):
     assert read_span(text) is None
 

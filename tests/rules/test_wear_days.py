@@ -22,9 +22,12 @@ def march(n: int) -> date:
 
 
 def plan_day(
-    on: int, *stops: tuple[int, int | None], watched: tuple[int, ...] = (), check_due: int | None = None,
+    on: int,
+    *stops: tuple[int, int | None],
+    watched: tuple[int, ...] = (),
+    check_due: int | None = None,
     plan: str = "standard",
-) -> int:  # fmt: skip
+) -> int:
     """The plan day on a day of March of a plan begun on the 2nd; stops from a day up to, not with, another."""
     found = [Stop(march(first), march(until) if until else None, "") for first, until in stops]
     looks = Watches((march(n), 1, n, Grade.WATCH) for n in watched)
@@ -84,10 +87,26 @@ def test_a_stop_not_lifted_stands():
 
 READY = {
     # Hours as rules.md 4.3 names them: spell, rest, most in all.
-    "standard": [(1, 2, 1, 6), (1, 3, 1, 8), (1, 4, 1, 10), (1, 5, 1, 12), (1, 6, 1, None), (1, 7, 1, None), (1, 8, 1, None)],
-    "standard slow": [(2, 2, 1, 6), (2, 3, 1, 8), (2, 4, 1, 10), (2, 5, 1, 12), (2, 6, 1, None), (2, 7, 1, None), (2, 8, 1, None)],
+    "standard": [
+        (1, 2, 1, 6),
+        (1, 3, 1, 8),
+        (1, 4, 1, 10),
+        (1, 5, 1, 12),
+        (1, 6, 1, None),
+        (1, 7, 1, None),
+        (1, 8, 1, None),
+    ],
+    "standard slow": [
+        (2, 2, 1, 6),
+        (2, 3, 1, 8),
+        (2, 4, 1, 10),
+        (2, 5, 1, 12),
+        (2, 6, 1, None),
+        (2, 7, 1, None),
+        (2, 8, 1, None),
+    ],
     "gentle": [(1, None, None, most) for most in (1, 2, 4, 6, 7, 8)],
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize(("plan", "steps"), READY.items())
@@ -105,10 +124,17 @@ def test_gentle_with_vulnerable_skin():
 def test_steps_as_a_workbook_writes_them():
     steps, wrong = read_steps("1d 2h/1h max 6h; 2D 3.5h ;3d max 8h; 4d")
     assert not wrong
-    assert steps == (Step(1, 2, 1, 6), Step(2, 3.5, None, None), Step(3, None, None, 8), Step(4, None, None, None))
+    assert steps == (
+        Step(1, 2, 1, 6),
+        Step(2, 3.5, None, None),
+        Step(3, None, None, 8),
+        Step(4, None, None, None),
+    )
 
 
-@pytest.mark.parametrize("text", ["", "2h", "0d 2h", "1d 2h/1h max 6h;", "1d 25h", "1d 0h", "one day", "1d max 6"])
+@pytest.mark.parametrize(
+    "text", ["", "2h", "0d 2h", "1d 2h/1h max 6h;", "1d 25h", "1d 0h", "one day", "1d max 6"]
+)
 def test_steps_that_are_not_understood_say_which(text):
     steps, wrong = read_steps(text)
     assert steps == ()

@@ -1,4 +1,4 @@
-"""Adjustment: its table and its sentences (rules.md 4.5). 2 March 2026 is a Monday; Easter Monday is 6 April."""
+"""Adjustment: table and sentences (rules.md 4.5). 2 March 2026 is a Monday, Easter Monday 6 April."""
 
 from __future__ import annotations
 
@@ -55,7 +55,9 @@ def test_the_latest_look_not_the_worst():
     assert owed(*found) == ["04-02 04-02 04-20 04-27 tier 3 owed"]
 
 
-@pytest.mark.parametrize("before", [[], [look("2026-03-31", {"skin": "clear"})], [look("2026-03-31", URGENT, area="calf")]])
+@pytest.mark.parametrize(
+    "before", [[], [look("2026-03-31", {"skin": "clear"})], [look("2026-03-31", URGENT, area="calf")]]
+)
 def test_stop_if_there_is_none_or_it_is_clear(before):
     assert owed(*before, ask("2026-04-02", "rub", area="heel")) == ["04-02 04-02 04-09 04-13 tier 2 owed"]
 
@@ -106,7 +108,10 @@ def test_a_date_by_hand_before_the_request_is_the_day_of_the_request():
 
 
 def test_done_by_an_adjustment_done_partly_and_not_possible_leave_it_open():
-    tried = [fact("adjustment", f"2026-03-0{n}", request="Q1", outcome=out) for n, out in ((3, "partly"), (4, "not possible"))]
+    tried = [
+        fact("adjustment", f"2026-03-0{n}", request="Q1", outcome=out)
+        for n, out in ((3, "partly"), (4, "not possible"))
+    ]
     asked = ask("2026-03-02", "discomfort")
     assert owed(asked, *tried) == ["03-02 03-02 03-16 03-23 tier 3 owed"]
     done = fact("adjustment", "2026-03-05", request="Q1", outcome="done")
@@ -119,9 +124,16 @@ def test_done_on_the_very_day_it_was_asked_for():
 
 
 def test_cancelled_by_the_withdrawal_and_done_also_on_that_day():
-    asked, back = ask("2026-03-02", "discomfort"), fact("request withdrawal", "2026-03-05", request="Q1", reason="better")
+    asked, back = (
+        ask("2026-03-02", "discomfort"),
+        fact("request withdrawal", "2026-03-05", request="Q1", reason="better"),
+    )
     assert owed(asked, back) == ["03-02 03-02 03-16 03-23 tier 3 cancelled 03-05"]
-    for on, end in (("2026-03-04", "done 03-04"), ("2026-03-05", "done 03-05"), ("2026-03-06", "cancelled 03-05")):
+    for on, end in (
+        ("2026-03-04", "done 03-04"),
+        ("2026-03-05", "done 03-05"),
+        ("2026-03-06", "cancelled 03-05"),
+    ):
         done = fact("adjustment", on, request="Q1", outcome="done")
         assert owed(asked, back, done) == [f"03-02 03-02 03-16 03-23 tier 3 {end}"]
 

@@ -48,7 +48,9 @@ def test_ends_with_competence_of_anybody():
     done = practices(tried("2026-03-04", "06", "05"), tried("2026-03-05", "05", "05"))
     assert done[-1] == "03-04 03-05 03-11 03-18 tier 3 done 03-05"
     assert len(done) == 2
-    carer = practices(*(tried(on, "05", "05", "Ida") for on in ("2026-03-04", "2026-03-05")), tried("2026-03-06"))
+    carer = practices(
+        *(tried(on, "05", "05", "Ida") for on in ("2026-03-04", "2026-03-05")), tried("2026-03-06")
+    )
     assert len(carer) == 2
 
 

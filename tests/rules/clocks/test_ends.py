@@ -7,7 +7,11 @@ import pytest
 from caseload.rules.ledger import follow_ups
 from tests.rules.build import SHIPPED, case, day, device, fact, ledger
 
-STOP, CLEAR, WATCH = {"skin": "mark", "fade_minutes": 35.0}, {"skin": "clear"}, {"skin": "mark", "fade_minutes": 25.0}
+STOP, CLEAR, WATCH = (
+    {"skin": "mark", "fade_minutes": 35.0},
+    {"skin": "clear"},
+    {"skin": "mark", "fade_minutes": 25.0},
+)
 
 
 def status(on, to, **more):
@@ -22,7 +26,7 @@ EVERYTHING = [
     fact("wear plan", "2026-03-02", plan="gentle"),
     look("2026-03-03", STOP),
     fact("adjustment request", "2026-03-03", request="Q1", cause="discomfort"),
-    fact("contact", "2026-03-03", how="clinic", outcome="did not attend"),
+    fact("contact", "2026-03-05", how="clinic", outcome="did not attend"),
     fact("escalation", "2026-03-04", escalation="E1", to="medical", why="fever"),
     fact("away", "2026-03-04"),
 ]
@@ -31,11 +35,23 @@ EVERYTHING = [
 def kinds(*facts, on="2026-03-20", **about):
     """The kinds owed at the end of a day, when everything that may be owed is."""
     found = follow_ups(case(*EVERYTHING, *facts, **about), [SHIPPED])
-    return {str(row.kind) for row in found if row.started <= day(on) and (row.ended is None or row.ended > day(on))}
+    return {
+        str(row.kind) for row in found if row.started <= day(on) and (row.ended is None or row.ended > day(on))
+    }
 
 
-ALL = {"fit check", "donning practice", "wear check", "skin look", "adjustment", "rebooking", "escalation",
-       "reassessment", "back from workshop", "replacement"}  # fmt: skip
+ALL = {
+    "fit check",
+    "donning practice",
+    "wear check",
+    "skin look",
+    "adjustment",
+    "rebooking",
+    "escalation",
+    "reassessment",
+    "back from workshop",
+    "replacement",
+}
 
 
 def test_before_any_end_all_is_owed():
@@ -104,13 +120,21 @@ def test_escalations_after_a_discharge_are_owed_and_after_a_death_not():
 
 def test_facts_after_the_end_do_no_row_and_start_none():
     ends = [device(delivered="2026-03-02", ended="2026-03-10")]
-    late = [fact("fit check", "2026-03-11", overall="not to be worn"), fact("reassessment", "2026-03-11", decision="continue")]
+    late = [
+        fact("fit check", "2026-03-11", overall="not to be worn"),
+        fact("reassessment", "2026-03-11", decision="continue"),
+    ]
     assert ledger(case(*late, devices=ends), "fit check") == ["03-02 03-02 03-02 03-05 tier 3 cancelled 03-10"]
-    assert ledger(case(*late, devices=ends), "reassessment") == ["03-02 03-11 03-16 03-23 tier 4 cancelled 03-10"]
+    assert ledger(case(*late, devices=ends), "reassessment") == [
+        "03-02 03-11 03-16 03-23 tier 4 cancelled 03-10"
+    ]
 
 
 def test_left_and_right_are_two_devices_with_two_sets_of_clocks():
-    both = [device(delivered="2026-03-02", ended="2026-03-10"), device(device="D2", side="right", delivered="2026-03-02")]
+    both = [
+        device(delivered="2026-03-02", ended="2026-03-10"),
+        device(device="D2", side="right", delivered="2026-03-02"),
+    ]
     found = case(fact("fit check", "2026-03-02", overall="accepted"), devices=both)
     assert ledger(found, "fit check", device="D1") == ["03-02 03-02 03-02 03-05 tier 3 done 03-02"]
     assert ledger(found, "fit check", device="D2") == ["03-02 03-02 03-02 03-05 tier 3 owed"]

@@ -53,7 +53,8 @@ def test_adjustment_done_by_the_tier_of_the_request(cause, expected):
 
 
 @pytest.mark.parametrize(
-    "who", [{"sensation": "reduced"}, {"sensation": "absent"}, {"sensation": ""}, {"circulation_concern": "yes"}]
+    "who",
+    [{"sensation": "reduced"}, {"sensation": "absent"}, {"sensation": ""}, {"circulation_concern": "yes"}],
 )
 def test_adjustment_done_for_vulnerable_skin(who):
     """Sensation reduced, absent or not on record, or a circulation concern."""
@@ -79,11 +80,15 @@ def test_device_back():
 
 
 def test_fit_check_needs_adjustment():
-    assert fit(fact("fit check", "2026-03-03", overall="needs adjustment")) == ["03-03 03-07 03-10 03-17 tier 2 owed"]
+    assert fit(fact("fit check", "2026-03-03", overall="needs adjustment")) == [
+        "03-03 03-07 03-10 03-17 tier 2 owed"
+    ]
 
 
 def test_fit_check_not_to_be_worn():
-    assert fit(fact("fit check", "2026-03-03", overall="not to be worn")) == ["03-03 03-03 03-05 03-09 tier 2 owed"]
+    assert fit(fact("fit check", "2026-03-03", overall="not to be worn")) == [
+        "03-03 03-03 03-05 03-09 tier 2 owed"
+    ]
 
 
 def test_wear_stopped():
@@ -121,7 +126,10 @@ def test_on_a_tie_the_shorter_grace_is_binding():
 def test_a_fit_check_does_what_began_that_day_except_for_what_it_causes_itself():
     stop = fact("wear stop", "2026-03-04", stopped_by="wearer", reason="sore")
     check = fact("fit check", "2026-03-04", overall="not to be worn")
-    assert fit(check, stop) == ["03-04 03-04 03-06 03-10 tier 2 done 03-04", "03-04 03-04 03-06 03-10 tier 2 owed"]
+    assert fit(check, stop) == [
+        "03-04 03-04 03-06 03-10 tier 2 done 03-04",
+        "03-04 03-04 03-06 03-10 tier 2 owed",
+    ]
 
 
 def test_a_second_check_on_the_day_does_what_the_first_caused():
@@ -134,7 +142,9 @@ def test_causes_up_to_the_very_day_it_ended_count():
     """A row counts facts dated before the day it ended; a fit check up to it."""
     stop = fact("wear stop", "2026-03-05", stopped_by="wearer", reason="sore")
     check = fact("fit check", "2026-03-05", overall="accepted")
-    assert fit(fact("footwear change", "2026-03-03"), check, stop) == ["03-03 03-03 03-09 03-11 tier 2 done 03-05"]
+    assert fit(fact("footwear change", "2026-03-03"), check, stop) == [
+        "03-03 03-03 03-09 03-11 tier 2 done 03-05"
+    ]
 
 
 def test_the_end_of_the_device_cancels_and_its_last_day_starts_none():

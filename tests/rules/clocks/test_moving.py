@@ -50,13 +50,22 @@ def test_or_else_after_the_fifth_working_day_since_it_left():
 
 def test_a_row_done_before_it_left_is_not_moved():
     done = fact("practice", "2026-03-04", who="wearer", don="03", doff="03")
-    assert practice(done, fact("away", "2026-03-05", back="2026-03-20")) == "03-02 03-03 03-09 03-16 tier 3 done 03-04"
-    assert practice(done, fact("away", "2026-03-04", back="2026-03-20")) == "03-02 03-03 03-09 03-16 tier 3 done 03-04"
+    assert (
+        practice(done, fact("away", "2026-03-05", back="2026-03-20"))
+        == "03-02 03-03 03-09 03-16 tier 3 done 03-04"
+    )
+    assert (
+        practice(done, fact("away", "2026-03-04", back="2026-03-20"))
+        == "03-02 03-03 03-09 03-16 tier 3 done 03-04"
+    )
 
 
 def test_a_row_not_done_on_some_day_when_it_is_away_is_moved_though_done_later():
     done = fact("practice", "2026-03-06", who="wearer", don="03", doff="03")
-    assert practice(done, fact("away", "2026-03-05", back="2026-03-11")) == "03-02 03-07 03-13 03-20 tier 3 done 03-06"
+    assert (
+        practice(done, fact("away", "2026-03-05", back="2026-03-11"))
+        == "03-02 03-07 03-13 03-20 tier 3 done 03-06"
+    )
 
 
 def test_a_second_absence_moves_on_from_the_date_of_the_first():
@@ -136,7 +145,12 @@ def test_rebooking_supply_workshop_and_replacement_wait_for_a_pause():
     long = pause("2026-03-02", "2026-03-20")
     missed = fact("contact", "2026-03-03", how="clinic", outcome="did not attend")
     away = fact("away", "2026-03-03", promised="2026-03-10")
-    found = case(long, missed, away, devices=[device(ordered="2026-01-05", promised="2026-03-09", delivered="2026-03-02")])
+    found = case(
+        long,
+        missed,
+        away,
+        devices=[device(ordered="2026-01-05", promised="2026-03-09", delivered="2026-03-02")],
+    )
     assert ledger(found, "rebooking") == ["03-03 03-03 03-24 03-27 tier 4 owed"]
     assert ledger(found, "back from workshop") == ["03-03 03-03 03-24 03-26 tier 3 owed"]
 

@@ -35,8 +35,15 @@ def test_what_needs_no_rebooking(outcome):
 def test_while_none_is_owed():
     twice = [contact("2026-03-03", "did not attend"), contact("2026-03-05", "was not brought")]
     assert rebooked(*twice) == ["03-03 03-03 03-05 03-10 tier 4 owed"]
-    again = [contact("2026-03-03", "did not attend"), contact("2026-03-04", "reached"), contact("2026-03-05", "did not attend")]
-    assert rebooked(*again) == ["03-03 03-03 03-05 03-10 tier 4 done 03-04", "03-05 03-05 03-09 03-12 tier 4 owed"]
+    again = [
+        contact("2026-03-03", "did not attend"),
+        contact("2026-03-04", "reached"),
+        contact("2026-03-05", "did not attend"),
+    ]
+    assert rebooked(*again) == [
+        "03-03 03-03 03-05 03-10 tier 4 done 03-04",
+        "03-05 03-05 03-09 03-12 tier 4 owed",
+    ]
 
 
 def test_done_by_a_later_contact_reached_or_attended_and_not_by_no_answer():
@@ -102,7 +109,9 @@ def escalated(*facts, **about):
 def test_escalation_until_it_is_answered():
     """Good Friday 3 April: due Tuesday 7th, grace to the 8th."""
     assert escalated(told("2026-04-03")) == ["04-03 04-03 04-07 04-08 tier 1 owed"]
-    assert escalated(told("2026-04-03", answered_on="2026-04-04")) == ["04-03 04-03 04-07 04-08 tier 1 done 04-04"]
+    assert escalated(told("2026-04-03", answered_on="2026-04-04")) == [
+        "04-03 04-03 04-07 04-08 tier 1 done 04-04"
+    ]
     assert escalated(told("2026-04-03", answered_on="2026-04-03"))[0].endswith("done 04-03")
 
 
@@ -146,7 +155,9 @@ def test_done_by_an_escalation_of_the_person():
 
 
 def test_done_on_the_very_day():
-    assert "03-20 03-20 03-20 03-23 tier 1 done 03-20" in escalated(told("2026-03-20"), seen("2026-03-20", "infection"))
+    assert "03-20 03-20 03-20 03-23 tier 1 done 03-20" in escalated(
+        told("2026-03-20"), seen("2026-03-20", "infection")
+    )
 
 
 def test_at_most_one_of_this_sort_not_done():
@@ -189,7 +200,7 @@ def test_a_return_to_active_leaves_it_running_and_a_discharge_cancels_it():
 
 
 def test_a_pause_moves_it_and_its_opening():
-    """Due 1 February 2027 in a pause until Friday 12th: Tuesday 16th; opens 19 January. Done only after that."""
+    """Due 1 February 2027 in a pause until Friday 12th: Tuesday 16th; opens 19 January. Then it is done."""
     pause = fact("pause", "2027-01-10", until="2027-02-12", reason="abroad")
     assert ending(pause) == ["03-09 2027-01-19 2027-02-16 2027-03-01 tier 5 owed"]
     assert ending(pause, contact("2027-01-12", "reached"))[0].endswith("owed")
@@ -198,7 +209,9 @@ def test_a_pause_moves_it_and_its_opening():
 
 def test_a_pause_begun_after_it_was_done_moves_nothing():
     pause = fact("pause", "2027-01-10", until="2027-02-12", reason="abroad")
-    assert ending(contact("2027-01-05", "reached"), pause) == ["03-09 2027-01-04 2027-02-01 2027-03-01 tier 5 done 2027-01-05"]
+    assert ending(contact("2027-01-05", "reached"), pause) == [
+        "03-09 2027-01-04 2027-02-01 2027-03-01 tier 5 done 2027-01-05"
+    ]
 
 
 def test_the_site_on_the_day_the_row_started_has_its_closures():

@@ -61,7 +61,9 @@ def test_sensation_in_force_on_the_day_of_the_look_counts():
 
 
 def test_a_watch_is_done_and_cleared_by_any_look():
-    assert looks(look("2026-03-03", WATCH), look("2026-03-05", CLEAR)) == ["03-03 03-03 03-10 03-17 tier 3 done 03-05"]
+    assert looks(look("2026-03-03", WATCH), look("2026-03-05", CLEAR)) == [
+        "03-03 03-03 03-10 03-17 tier 3 done 03-05"
+    ]
 
 
 def test_a_look_that_does_the_row_and_is_not_clear_starts_the_next():
@@ -105,7 +107,11 @@ def test_a_row_counts_looks_dated_before_the_day_it_ended():
 
 
 def test_one_row_per_area():
-    found = [look("2026-03-03", WATCH), look("2026-03-03", STOP, area="calf"), look("2026-03-05", CLEAR, "seen")]
+    found = [
+        look("2026-03-03", WATCH),
+        look("2026-03-03", STOP, area="calf"),
+        look("2026-03-05", CLEAR, "seen"),
+    ]
     assert looks(*found) == ["03-03 03-03 03-10 03-17 tier 3 done 03-05", "03-03 03-03 03-05 03-09 tier 2 owed"]
 
 
@@ -127,13 +133,17 @@ def test_or_at_the_area_not_stated():
 
 def test_a_clear_wear_report_is_no_look():
     """So it clears nothing."""
-    assert looks(look("2026-03-03", WATCH), report("2026-03-04", "heel")) == ["03-03 03-03 03-10 03-17 tier 3 owed"]
+    assert looks(look("2026-03-03", WATCH), report("2026-03-04", "heel")) == [
+        "03-03 03-03 03-10 03-17 tier 3 owed"
+    ]
 
 
 def test_a_rub_not_stated_is_cleared_by_the_first_seen_look_anywhere_on_the_device():
     told = report("2026-03-03", fade_minutes=35.0)
     assert looks(told, look("2026-03-04", CLEAR, "told", "calf")) == ["03-03 03-03 03-05 03-09 tier 2 owed"]
-    assert looks(told, look("2026-03-04", CLEAR, "seen", "calf")) == ["03-03 03-03 03-05 03-09 tier 2 done 03-04"]
+    assert looks(told, look("2026-03-04", CLEAR, "seen", "calf")) == [
+        "03-03 03-03 03-05 03-09 tier 2 done 03-04"
+    ]
     assert looks(told, look("2026-03-04", URGENT, "seen", "calf")) == [
         "03-03 03-03 03-05 03-09 tier 2 done 03-04",
         "03-04 03-04 03-06 03-09 tier 1 owed",
@@ -143,7 +153,9 @@ def test_a_rub_not_stated_is_cleared_by_the_first_seen_look_anywhere_on_the_devi
 def test_not_by_a_look_on_another_device():
     both = [device(delivered="2026-03-02"), device(device="D2", side="right", delivered="2026-03-02")]
     other = fact("look", "2026-03-04", device="D2", area="calf", how="seen", skin="clear")
-    assert looks(report("2026-03-03", fade_minutes=35.0), other, devices=both) == ["03-03 03-03 03-05 03-09 tier 2 owed"]
+    assert looks(report("2026-03-03", fade_minutes=35.0), other, devices=both) == [
+        "03-03 03-03 03-05 03-09 tier 2 owed"
+    ]
 
 
 def ask(on, area="heel", cause="rub"):

@@ -53,7 +53,9 @@ def changed(*facts, following=None, **values):
     devices = [device(**{"delivered": "2024-01-08"} | values)]
     if following:
         devices.append(device(**{"device": "D2"} | following))
-    return [row for row in supply(CHANGE, *facts, devices=devices) if row.startswith("03-30") or "04-" in row[:3]]
+    return [
+        row for row in supply(CHANGE, *facts, devices=devices) if row.startswith("03-30") or "04-" in row[:3]
+    ]
 
 
 def test_reassessment_change_device():
@@ -90,7 +92,9 @@ def test_a_second_decision_on_the_day_of_the_order_is_done_by_it_too():
     """Causes count before what does them: the first was still owed when the second was taken."""
     again = fact("reassessment", "2026-04-01", decision="change device")
     assert changed(again, following={"ordered": "2026-04-01"})[0] == "03-30 03-30 04-08 04-15 tier 3 done 04-01"
-    found = rows(case(CHANGE, again, devices=[NOW, device(device="D2", ordered="2026-04-01")]), "supply", device="D1")
+    found = rows(
+        case(CHANGE, again, devices=[NOW, device(device="D2", ordered="2026-04-01")]), "supply", device="D1"
+    )
     assert [(str(row.started), str(row.done)) for row in found] == [("2026-03-30", "2026-04-01")]
 
 
@@ -138,14 +142,18 @@ def test_replacement_36_months_less_three():
 
 
 def test_one_addition_from_the_anchor():
-    """Delivered on 30 November 2025, life 6 months: three months later, 28 February 2026, Saturday, so 2 March."""
+    """Delivered on 30 November 2025, life 6: three months later, 28 February 2026, Saturday: 2 March."""
     short = [device(delivered="2025-11-30", life_months=6)]
     assert replacement(devices=short) == ["2025-11-30 2025-12-02 03-02 06-02 tier 5 owed"]
 
 
 def test_the_devices_own_life():
-    assert replacement(devices=[device(delivered="2026-03-02", life_months=12)]) == ["03-02 09-02 12-02 2027-03-02 tier 5 owed"]
-    assert replacement(devices=[device(delivered="2026-03-02", life_months=2)]) == ["03-02 03-02 03-02 06-02 tier 5 owed"]
+    assert replacement(devices=[device(delivered="2026-03-02", life_months=12)]) == [
+        "03-02 09-02 12-02 2027-03-02 tier 5 owed"
+    ]
+    assert replacement(devices=[device(delivered="2026-03-02", life_months=2)]) == [
+        "03-02 03-02 03-02 06-02 tier 5 owed"
+    ]
 
 
 @pytest.mark.parametrize(("born", "due"), [("2010-03-03", "2026-12-02"), ("2010-03-02", "2028-12-04")])

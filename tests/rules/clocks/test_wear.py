@@ -132,8 +132,11 @@ STOPPED = [
     [fact("fit check", "2026-03-09", overall="not to be worn")],
     [fact("adjustment request", "2026-03-09", request="Q1", cause="unsafe damage")],
     [fact("away", "2026-03-09")],
-    [fact("look", "2026-03-09", area="heel", how="told", skin="blister"), fact("look", "2026-03-10", area="heel", how="told", skin="clear")],
-]  # fmt: skip
+    [
+        fact("look", "2026-03-09", area="heel", how="told", skin="blister"),
+        fact("look", "2026-03-10", area="heel", how="told", skin="clear"),
+    ],
+]
 
 
 @pytest.mark.parametrize("why", STOPPED, ids=lambda why: why[0].kind)
@@ -144,11 +147,20 @@ def test_a_day_is_stopped(why):
 
 LIFTED = [
     [fact("wear stop", "2026-03-09", stopped_by="wearer", reason="sore", lifted_on="2026-03-11")],
-    [fact("fit check", "2026-03-09", overall="not to be worn"), fact("fit check", "2026-03-11", overall="accepted")],
-    [fact("adjustment request", "2026-03-09", request="Q1", cause="unsafe damage"), fact("adjustment", "2026-03-11", request="Q1", outcome="done")],
+    [
+        fact("fit check", "2026-03-09", overall="not to be worn"),
+        fact("fit check", "2026-03-11", overall="accepted"),
+    ],
+    [
+        fact("adjustment request", "2026-03-09", request="Q1", cause="unsafe damage"),
+        fact("adjustment", "2026-03-11", request="Q1", outcome="done"),
+    ],
     [fact("away", "2026-03-09", back="2026-03-11")],
-    [fact("look", "2026-03-09", area="heel", how="told", skin="blister"), fact("look", "2026-03-11", area="heel", how="seen", skin="clear")],
-]  # fmt: skip
+    [
+        fact("look", "2026-03-09", area="heel", how="told", skin="blister"),
+        fact("look", "2026-03-11", area="heel", how="seen", skin="clear"),
+    ],
+]
 
 
 @pytest.mark.parametrize("why", LIFTED, ids=lambda why: why[0].kind)
@@ -197,6 +209,10 @@ def test_after_a_return_from_open_access_the_row_runs_on_and_the_earlier_plan_st
 
 def test_the_last_day_does_a_row_and_starts_none():
     ends = [device(delivered="2026-03-02", ended="2026-03-05")]
-    assert checks(plan(), report("2026-03-05", 2.0), devices=ends) == ["03-02 03-03 03-05 03-09 tier 3 done 03-05"]
-    assert checks(plan(), report("2026-03-06", 2.0), devices=ends) == ["03-02 03-03 03-05 03-09 tier 3 cancelled 03-05"]
+    assert checks(plan(), report("2026-03-05", 2.0), devices=ends) == [
+        "03-02 03-03 03-05 03-09 tier 3 done 03-05"
+    ]
+    assert checks(plan(), report("2026-03-06", 2.0), devices=ends) == [
+        "03-02 03-03 03-05 03-09 tier 3 cancelled 03-05"
+    ]
     assert checks(plan("2026-03-05"), devices=ends) == []
