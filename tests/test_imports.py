@@ -25,7 +25,7 @@ def loaded_by(code: str) -> set[str]:
         ("caseload.exchange.workbook", {"peewee", "textual", "holidays", "caseload.store", "caseload.acts"}),
         (
             "caseload.store.store",
-            {"textual", "openpyxl", "psycopg_binary", "caseload.acts", "caseload.screens"},
+            {"textual", "openpyxl", "caseload.acts", "caseload.screens"},
         ),
         ("caseload.acts.facts", {"textual", "openpyxl", "caseload.screens", "caseload.cli"}),
         ("caseload.cli.main", {"textual", "peewee", "openpyxl", "holidays", "arrow"}),

@@ -17,9 +17,11 @@ from caseload.exchange import workbook
 from caseload.exchange.dates import Order
 from caseload.exchange.problems import Problem
 from caseload.exchange.workbook import Progress, Workbook
+from caseload.records.sessions import Closure
 from caseload.records.sheets import SHEETS
 from caseload.store import basis, ledger, writes
 from caseload.store.work import Work
+from caseload.store.working_out import batches
 
 _MANY = 500
 """From so many people on record who are touched, rebuilding everyone is quicker than one by one."""
@@ -116,36 +118,35 @@ def _write(work: Work, made: Plan, name: str, progress: Progress | None) -> None
             writes.add(store, added)
     for before, after, version in made.replaced:
         work.replace(before, after, version)
-    if progress:
-        progress("writing facts", 0, len(made.facts))
-    writes.add_facts(store, made.facts)
-    for fact, corrected in made.amended:
-        work.replace_fact(fact, corrected)
-    _rebuild(work, made, progress)
+    _ledger_anew(work, made, progress)
 
 
 def _said(counts: dict[str, int]) -> dict[str, int]:
     return {what: number for what, number in counts.items() if number}
 
 
-def _rebuild(work: Work, made: Plan, progress: Progress | None) -> None:
+def _ledger_anew(work: Work, made: Plan, progress: Progress | None) -> None:
+    """Write the facts, while what is owed by who is new is worked out beside it; then that too."""
+
     def tell(done: int, total: int) -> None:
         if progress:
             progress("working out what is owed", done, total)
 
-    closed = "closures" in made.added or any(
-        writes.TABLES[type(r)].name == "closures" for _, r, _ in made.replaced
-    )
+    store = work.store
+    closed = "closures" in made.added or any(isinstance(record, Closure) for _, record, _ in made.replaced)
     if closed:
-        basis.changed(work.store)
-    on_record = work.store.one("SELECT COUNT(*) FROM people") or (0,)
-    new = len(made.cases) - len(made.known)
+        basis.changed(store)
+    on_record = store.one("SELECT COUNT(*) FROM people") or (0,)
+    fresh = [case for person, case in made.cases.items() if person not in made.known]
     work.progress = tell
-    if len(made.known) > _MANY or (closed and on_record[0] > new):
-        work.everyone = True
-        return
-    fresh = (case for person, case in made.cases.items() if person not in made.known)
-    ledger.rebuild_new(work.store, fresh, new, tell)
+    work.everyone = len(made.known) > _MANY or (closed and on_record[0] > len(fresh))
+    with batches([] if work.everyone else fresh, store.rulebooks) as worked:
+        if progress:
+            progress("writing facts", 0, len(made.facts))
+        writes.add_facts(store, made.facts)
+        for fact, corrected in made.amended:
+            work.replace_fact(fact, corrected)
+        ledger.write_new(store, worked, len(fresh), tell)
     for person in made.known:
         work.touch(person, afresh=True)
 

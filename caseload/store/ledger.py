@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Any
 from caseload.errors import Cancelled
 from caseload.records.case import Case
 from caseload.records.followups import FollowUp
-from caseload.rules.attributes import Attributes
 from caseload.store.cases import cases as read_cases
-from caseload.store.mapping import FOLLOW_UP_COLUMNS, follow_up_of, follow_up_row, marks
+from caseload.store.mapping import FOLLOW_UP_COLUMNS, follow_up_of, marks
+from caseload.store.working_out import Batch, worked_out
 
 if TYPE_CHECKING:
     from caseload.store.store import Store
@@ -49,7 +49,7 @@ def rebuild(store: Store, case: Case) -> Rebuilt:
     """Rebuild the rows of one person, inside a write transaction."""
     person = case.person.person
     stored = store.all(f'{_STORED} WHERE "person" = ?', person)
-    after, wanted, now = _worked_out(store, case)
+    after, wanted, now = worked_out(case, store.rulebooks)
     gone, added = _difference(stored, wanted)
     if gone or added:
         _write(store, gone, added)
@@ -80,31 +80,26 @@ def rebuild_all(
     return written
 
 
-def rebuild_new(
+def write_new(
     store: Store,
-    cases: Iterable[Case],
+    worked: Iterable[Batch],
     total: int,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> None:
-    """Write the rows of people who have none yet, from cases already in memory; else as `rebuild_all`."""
-    batch: list[Case] = []
+    """Write the rows of people who have none yet, as `batches` gives them; else as `rebuild_all`."""
     done = 0
-    for case in cases:
-        batch.append(case)
-        if len(batch) == 400:
-            _rebuild_batch(store, batch, {})
-            done += len(batch)
-            batch = []
-            _tell(done, total, progress, cancelled)
-    _rebuild_batch(store, batch, {})
-    _tell(total, total, progress, cancelled)
+    for batch in worked:
+        _write(store, [], [row for _, rows, _ in batch for row in rows])
+        store.many(_SET_NOW, [(*now, person) for person, _, now in batch])
+        done += len(batch)
+        _tell(done, total, progress, cancelled)
 
 
 def _rebuild_batch(store: Store, batch: list[Case], stored: dict[str, list[Any]]) -> int:
     gone, added, nows = [], [], []
     for case in batch:
-        _, wanted, now = _worked_out(store, case)
+        _, wanted, now = worked_out(case, store.rulebooks)
         less, more = _difference(stored.get(case.person.person, []), wanted)
         gone += less
         added += more
@@ -112,27 +107,6 @@ def _rebuild_batch(store: Store, batch: list[Case], stored: dict[str, list[Any]]
     _write(store, gone, added)
     store.many(_SET_NOW, nows)
     return len(added)
-
-
-def _worked_out(store: Store, case: Case) -> tuple[tuple[FollowUp, ...], list[Any], tuple[Any, ...]]:
-    """The follow-ups of a case, as rows too, and what holds for the person at present."""
-    from caseload.rules.ledger import follow_ups
-
-    changes = sorted(
-        (fact for fact in case.facts if fact.kind == "change" and fact.counts),
-        key=lambda fact: (fact.on, fact.order),
-    )
-    at_present = Attributes(case.person, changes)
-    site, clinician = at_present.latest("site"), at_present.latest("clinician")
-    now = (
-        site,
-        clinician,
-        at_present.latest("status"),
-        at_present.latest("foot_risk"),
-        int(at_present.vulnerable(date.max)),
-    )
-    found = follow_ups(case, store.rulebooks)
-    return found, [follow_up_row(row, clinician, site) for row in found], now
 
 
 def _difference(stored: list[Any], wanted: list[Any]) -> tuple[list[Any], list[Any]]:

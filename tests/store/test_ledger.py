@@ -14,7 +14,7 @@ from caseload.acts.facts import Draft
 from caseload.errors import CaseloadError
 from caseload.rules.ledger import follow_ups
 from caseload.rules.protocol import shipped_text
-from caseload.store import cases, ledger, open_store, owed
+from caseload.store import cases, ledger, open_store, owed, working_out
 from caseload.store import people as reads
 from caseload.store.store import Store
 from tests.store.databases import TODAY, someone
@@ -59,15 +59,21 @@ def test_a_rebuild_mends_whatever_was_done_to_the_rows(desk: Desk) -> None:
     assert _stored(desk.store) == want == _worked_out(desk.store)
 
 
-def test_cases_from_memory_give_the_same_rows(desk: Desk) -> None:
+@pytest.mark.parametrize("worth_forking", [1000, 1])
+def test_cases_from_memory_give_the_same_rows(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch, worth_forking: int
+) -> None:
+    """In this process, and in forked ones beside an open transaction."""
+    monkeypatch.setattr(working_out, "_WORTH_FORKING", worth_forking)
+    monkeypatch.setattr(working_out, "BATCH", 2)
     for number in range(3):
         someone(desk, f"P{number}")
     want = _stored(desk.store)
     every = [case for batch in cases.cases(desk.store) for case in batch]
     told: list[tuple[int, int]] = []
-    with desk.store.change():
+    with desk.store.change(), working_out.batches(every, desk.store.rulebooks) as worked:
         desk.store.run("DELETE FROM follow_ups")
-        ledger.rebuild_new(desk.store, every, 3, lambda done, total: told.append((done, total)))
+        ledger.write_new(desk.store, worked, 3, lambda done, total: told.append((done, total)))
     assert _stored(desk.store) == want
     assert told[-1] == (3, 3)
 
