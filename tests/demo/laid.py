@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import zipfile
-from dataclasses import fields, replace
 from datetime import date
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 from caseload import demo
 from caseload.acts.bringing_in import plan
+from caseload.acts.demo import moved
 from caseload.acts.desk import Desk
 from caseload.acts.load_plan import Plan
 from caseload.exchange import workbook
-from caseload.exchange.workbook import TableRow, Workbook
+from caseload.exchange.workbook import Workbook
 from caseload.records.case import Case
 from caseload.records.followups import FollowUp
 from caseload.rules.calendar import Calendar
@@ -36,25 +35,7 @@ def shipped_workbook() -> tuple[Workbook, date]:
 def laid_around(today: date) -> Workbook:
     """The shipped workbook with every date moved to lie around `today`."""
     book, reference = shipped_workbook()
-
-    def moved(record: Any) -> Any:
-        days = {
-            field.name: demo.laid_around(today, reference, value)
-            for field in fields(record)
-            if isinstance(value := getattr(record, field.name), date)
-        }
-        return replace(record, **days) if days else record
-
-    sheets = {
-        name: [
-            replace(row, record=moved(row.record))
-            if isinstance(row, TableRow)
-            else moved(replace(row, body=moved(row.body)))
-            for row in rows
-        ]
-        for name, rows in book.sheets.items()
-    }
-    return Workbook(sheets, dict(book.keys))
+    return moved(book, lambda day: demo.laid_around(today, reference, day))
 
 
 def planned(today: date, path: Path | None = None) -> Plan:

@@ -1,0 +1,1 @@
+"""Speed as ratios, each measured in one run beside what it is compared with; see `scripts/bench --help`."""
