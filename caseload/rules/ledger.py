@@ -70,7 +70,7 @@ def _under(person: PersonReading, rulebook: Rulebook) -> list[FollowUp]:
 
 
 def _of_device(device: DeviceReading, protocol: Protocol, dater: Dater) -> list[FollowUp]:
-    rows = supplies(device, protocol.supply, dater)
+    rows = [*supplies(device, protocol.supply, dater), *workshops(device, protocol.supply, dater)]
     if device.delivered is None:
         return rows
     looks = glances(device, protocol.skin)
@@ -86,7 +86,6 @@ def _of_device(device: DeviceReading, protocol: Protocol, dater: Dater) -> list[
         *skin,
         *adjusted,
         *reassessments(device, review, dater),
-        *workshops(device, protocol.supply, dater),
         *replacements(device, protocol.supply, dater),
     ]
 

@@ -14,15 +14,20 @@ class Stretch:
     """A time of unbroken use. A fact on its last day still does a row, but starts none."""
 
     began: date
-    """Delivery, or the return to active."""
+    """Delivery, or the return of the person."""
     ended: date | None
     """The end of the device, discharge, a move or death; None while it goes on."""
     returned: bool
-    """Whether it began by a return to active rather than by delivery."""
+    """Whether it began by the person's return (to active or open access) rather than by delivery."""
     taken_over: date | None
     """The day within it from which clocks 4.1-4.3 and 4.6 count, if it was taken over."""
     open_access: tuple[tuple[date, bool], ...]
     """Days within it on which open access was granted (True) or active status returned (False)."""
+
+    @property
+    def granted_anew(self) -> bool:
+        """Whether it began by open access for a person who was gone: no return to active, no taking over."""
+        return self.returned and self.open_access[:1] == ((self.began, True),)
 
     def starts_on(self, day: date) -> bool:
         """Whether a fact of the day may start a row."""

@@ -37,11 +37,16 @@ def stops(device: DeviceReading, rubs: Iterable[Rub], adjusted: Sequence[FollowU
     found = [
         Stop(rub.pressing_since, rub.cleared, f"rub at the {rub.area}") for rub in rubs if rub.pressing_since
     ]
-    checks = device.of("fit check")
+    begin = device.delivered or date.min
+    checks = [fact for fact in device.of("fit check") if fact.on >= begin]
     for check, later in zip_longest(checks, checks[1:]):
         if check.body.overall == words.NOT_TO_BE_WORN:
             found.append(Stop(check.on, later.on if later else None, "fit check: not to be worn"))
-    found += [Stop(fact.on, fact.body.lifted_on, "wear stopped") for fact in device.of("wear stop")]
+    found += [
+        Stop(fact.on, fact.body.lifted_on, "wear stopped")
+        for fact in device.of("wear stop")
+        if fact.on >= begin
+    ]
     unsafe = {fact.body.request for fact in device.of("adjustment request") if fact.body.cause in words.UNSAFE}
     found += [
         Stop(row.started, row.ended, "unsafe, not yet adjusted") for row in adjusted if row.cause in unsafe

@@ -48,7 +48,8 @@ def _drafts(device: DeviceReading, stretch: Stretch, rules: DonningRules, dater:
     for practice in device.of("practice"):
         day = max(practice.on, device.delivered or practice.on)
         competence.take(practice, day)
-        if day < begin or not stretch.does_on(day):
+        history = stretch.taken_over is not None and practice.on < begin
+        if history or day < begin or not stretch.does_on(day):
             continue
         if running is not None:
             running.done, running.done_by, running = day, practice.id, None

@@ -59,7 +59,7 @@ def _causes(
     found += [(fact.on, "wear stopped", rules.wear_stopped) for fact in device.of("wear stop")]
     begin = stretch.taken_over or stretch.began
     return sorted(
-        (cause for cause in found if begin <= cause[0] and stretch.starts_on(cause[0])),
+        (cause for cause in found if begin <= cause[0] and stretch.does_on(cause[0])),
         key=lambda cause: cause[0],
     )
 
@@ -84,7 +84,8 @@ def _rows(
                 running = None
             limit = _found(check.body.overall, rules)
             rule = f"fit check: {check.body.overall}"
-        if limit is not None and stretch.starts_on(day):
+        # On the last day a cause starts no row, but still joins the one there is.
+        if limit is not None and (running is not None or stretch.starts_on(day)):
             if running is None:
                 running = _start(device, day, rule)
                 drafts.append(running)

@@ -84,7 +84,7 @@ class _Walk:
             started = self._started(standing, closed, by_review)
             if started is not None:
                 found.append(self._row(standing, started, review if by_review else None, closed))
-            standing = self._next(standing, review if by_review else None, switch, closed)
+            standing = self._next(standing, review if by_review else None, switch, closed, started)
         return found
 
     def _later(self, review: _Review, standing: Standing) -> bool:
@@ -98,15 +98,25 @@ class _Walk:
         granted = before[-1][0] if before and before[-1][1] else None
         if self.stretch.taken_over is None:
             return Standing(self.begin, self.begin, None, None, None, granted)
-        return self._taken_over(self.begin, self.stretch.returned)._replace(granted=granted)
+        returned = self.stretch.returned and self.begin == self.stretch.began
+        if returned and self.stretch.granted_anew:
+            return Standing(self.begin, self._last_before(self.begin), None, None, None, granted)
+        return self._taken_over(self.begin, returned)._replace(granted=granted)
 
     def _taken_over(self, day: date, returned: bool) -> Standing:
         """Where a device stands that is taken over on a day: counted from its last review, if it had one."""
-        last = self.device.device.last_review
-        if returned:
-            earlier = [each.on for each in self.all_reviews if each.on <= day]
-            last = max(earlier, default=last)
+        last = self._reviewed_before(day) if returned else self.device.device.last_review
         return Standing(day, last or day, None, day, last, None)
+
+    def _reviewed_before(self, day: date) -> date | None:
+        """The last reassessment since delivery and before a day, or the last review elsewhere."""
+        delivered = self.device.delivered or day
+        reviews = [each.on for each in self.all_reviews if delivered <= each.on < day]
+        return max(reviews, default=self.device.device.last_review)
+
+    def _last_before(self, day: date) -> date:
+        """From what intervals counted before a day."""
+        return self._reviewed_before(day) or self.device.device.taken_over or self.device.delivered or day
 
     def _next(
         self,
@@ -114,6 +124,7 @@ class _Walk:
         review: _Review | None,
         switch: tuple[date, bool] | None,
         closed: date | None,
+        started: date | None,
     ) -> Standing | None:
         """Where the device stands after the row was closed; None at the end of the stretch."""
         if closed is None or not self.stretch.starts_on(closed):
@@ -131,6 +142,9 @@ class _Walk:
         if switch is not None and switch[0] == closed:
             if switch[1]:
                 return standing._replace(start=closed, granted=closed)
+            if review is not None and started is not None:
+                # What was owed was done that day: the same review does nothing more.
+                return standing._replace(taken_over=closed, last_review=closed, granted=None)
             return self._taken_over(closed, True)
         return standing
 
@@ -143,10 +157,11 @@ class _Walk:
             return standing.start
         for day in self.rules.events_that_start(self.device):
             in_time = closed is None or day < closed or (by_review and day == closed)
-            if day > standing.start and in_time and self.stretch.starts_on(day):
-                # A worse measure answered by a trajectory of the same day starts nothing.
-                if self.rules.counted_tiers(self.device, standing, day + DAY):
-                    return day
+            if day <= standing.start or not in_time or not self.stretch.starts_on(day):
+                continue
+            # A worse measure answered by a trajectory of the same day starts nothing.
+            if self.rules.counted_tiers(self.device, standing, day + DAY):
+                return day
         return None
 
     def _site(self, day: date) -> str:

@@ -32,12 +32,10 @@ def supplies(device: DeviceReading, rules: SupplyRules, dater: Dater) -> list[Fo
 
 def _ordered(device: DeviceReading, rules: SupplyRules, dater: Dater) -> list[Draft]:
     told = device.device
-    if told.ordered is None or told.taken_over is not None or not _followed(device, told.ordered):
-        return []
-    if told.ended is not None and told.ended <= told.ordered:
+    if told.ordered is None or told.taken_over is not None or not _may_start(device, told.ordered):
         return []
     draft = _draft(device, FollowUpKind.SUPPLY, "ordered", told.ordered)
-    draft.cancelled = min((day for day in (_gone(device, told.ordered), told.ended) if day), default=None)
+    draft.cancelled = _ends(device, told.ordered)
     draft.proposals = [dater.propose("ordered", told.ordered, rules.ordered, draft.site, told.promised)]
     if told.promised is not None:
         draft.proposals = [draft.proposals[0]._replace(rule="promised")]
@@ -56,10 +54,7 @@ def _change_device(device: DeviceReading, rules: SupplyRules, dater: Dater) -> l
     )
     free_from = date.min
     for fact in device.of("reassessment"):
-        ends = device.device.ended
-        if fact.body.decision != words.CHANGE_DEVICE or fact.on < free_from:
-            continue
-        if not _followed(device, fact.on) or (ends is not None and fact.on >= ends):
+        if fact.body.decision != words.CHANGE_DEVICE or fact.on < free_from or not _may_start(device, fact.on):
             continue
         draft = _draft(device, FollowUpKind.SUPPLY, "change device", fact.on)
         draft.cancelled = _gone(device, fact.on)
@@ -74,14 +69,13 @@ def _change_device(device: DeviceReading, rules: SupplyRules, dater: Dater) -> l
 
 
 def workshops(device: DeviceReading, rules: SupplyRules, dater: Dater) -> list[FollowUp]:
-    """Devices away, until they are back."""
+    """Devices away, until they are back; one that went away before it was delivered counts as well."""
     drafts = []
     for fact in device.of("away"):
-        stretch = device.stretch_of(fact.on)
-        if stretch is None:
+        if not _may_start(device, fact.on):
             continue
         draft = _draft(device, FollowUpKind.BACK_FROM_WORKSHOP, "away", fact.on)
-        draft.cancelled = stretch.ended
+        draft.cancelled = _ends(device, fact.on)
         back = fact.body.back
         if back is not None and fact.on <= back <= (draft.cancelled or FAR):
             draft.done, draft.done_by = back, fact.id
@@ -106,8 +100,8 @@ def replacements(device: DeviceReading, rules: SupplyRules, dater: Dater) -> lis
 
 def _replacements(device: DeviceReading, stretch: Stretch, rules: SupplyRules, dater: Dater) -> list[Draft]:
     delivered = device.delivered
-    began = stretch.taken_over or stretch.began
-    if delivered is None or not stretch.starts_on(began):
+    begins = [day for day in _begins(device, stretch) if stretch.starts_on(day)]
+    if delivered is None or not begins:
         return []
     born = device.person.person.born
     limit = rules.replacement_child if under(16, born, delivered) else rules.replacement
@@ -131,25 +125,35 @@ def _replacements(device: DeviceReading, stretch: Stretch, rules: SupplyRules, d
     )
     reviews = [fact for fact in device.of("reassessment") if stretch.does_on(fact.on)]
     drafts: list[Draft] = []
-    cause = "delivered" if stretch.taken_over is None else "taken over"
-    start: date | None = began
-    while start is not None:
-        draft = _draft(device, FollowUpKind.REPLACEMENT, cause, start)
-        draft.cancelled = stretch.ended
-        draft.proposals = [proposal]
-        dater.do_once_open(draft, [(fact.on, fact.id) for fact in reviews if _after(fact, start, drafts)])
-        drafts.append(draft)
-        start = None
-        if draft.done is not None and stretch.starts_on(draft.done) and _kept(reviews, draft.done):
-            start, cause = draft.done, "kept"
-            limit = rules.replacement_kept_child if under(16, born, start) else rules.replacement_kept
-            proposal = dater.propose("kept at the review", start, limit, draft.site)
+    for began in begins:
+        if drafts and drafts[-1].ended >= began:
+            continue  # One is owed on the day of the return: it runs on.
+        cause = "delivered" if stretch.taken_over is None and began == begins[0] else "taken over"
+        start: date | None = began
+        owed = proposal
+        while start is not None:
+            draft = _draft(device, FollowUpKind.REPLACEMENT, cause, start)
+            draft.cancelled = stretch.ended
+            draft.proposals = [owed]
+            # A review on the very day does a row that the day itself began, not one that it began.
+            later = [fact for fact in reviews if fact.on > start or (cause != "kept" and fact.on == start)]
+            dater.do_once_open(draft, [(fact.on, fact.id) for fact in later])
+            drafts.append(draft)
+            start = None
+            if draft.done is not None and stretch.starts_on(draft.done) and _kept(reviews, draft.done):
+                start, cause = draft.done, "kept"
+                limit = rules.replacement_kept_child if under(16, born, start) else rules.replacement_kept
+                owed = dater.propose("kept at the review", start, limit, draft.site)
     return drafts
 
 
-def _after(fact: Fact, start: date, drafts: list[Draft]) -> bool:
-    """Whether a review comes after what started the row: on the day itself only for the first row."""
-    return fact.on > start if drafts else fact.on >= start
+def _begins(device: DeviceReading, stretch: Stretch) -> list[date]:
+    """The days within a stretch on which the device was delivered or taken over."""
+    first = stretch.taken_over or stretch.began
+    returns = [day for day, granted in stretch.open_access if day > first and not granted]
+    if stretch.granted_anew and first == stretch.began and first != device.device.taken_over:
+        return returns
+    return [first, *returns]
 
 
 def _kept(reviews: list[Fact], day: date) -> bool:
@@ -158,8 +162,15 @@ def _kept(reviews: list[Fact], day: date) -> bool:
     return decision not in (words.CHANGE_DEVICE, words.END)
 
 
-def _followed(device: DeviceReading, day: date) -> bool:
-    return device.person.attributes.on("status", day) not in words.GONE
+def _may_start(device: DeviceReading, day: date) -> bool:
+    """Whether a fact of the day, of a device delivered or not, may start a row here."""
+    ended = device.device.ended
+    return device.person.attributes.on("status", day) not in words.GONE and (ended is None or day < ended)
+
+
+def _ends(device: DeviceReading, started: date) -> date | None:
+    """The first day on which the end of the device, or of following the person, cancels a row."""
+    return min((day for day in (_gone(device, started), device.device.ended) if day), default=None)
 
 
 def _gone(device: DeviceReading, started: date) -> date | None:
