@@ -26,13 +26,11 @@ def split_region(region: str) -> tuple[str, str | None]:
 
 def known_region(region: str) -> bool:
     """Whether public holidays are known for the region; the empty region has none and is known."""
-    if not region:
-        return True
-    import holidays
-
-    country, part = split_region(region)
-    offered = holidays.list_supported_countries()
-    return country in offered and (part is None or part in offered[country])
+    try:
+        public_holidays(region, 2026)
+    except ValueError:
+        return False
+    return True
 
 
 @cache
