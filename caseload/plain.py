@@ -28,10 +28,19 @@ def plain(text: str, *, lines: bool = False, longest: int | None = None) -> str:
         return text
     if lines:
         return "\n".join(plain(line) for line in text.replace("\r\n", "\n").split("\n"))
-    shown = "".join(_shown(char) for char in text)
+    shown = visible(text)
     if any(unicodedata.bidirectional(char) in ("R", "AL") for char in shown):
         return f"{_FIRST_STRONG_ISOLATE}{shown}{_POP_ISOLATE}"
     return shown
+
+
+def visible(text: str, *, lines: bool = False) -> str:
+    """The text with every control character made visible, and no isolation: for a field it is edited in."""
+    if text.isprintable():
+        return text
+    if lines:
+        return "\n".join(visible(line) for line in text.replace("\r\n", "\n").split("\n"))
+    return "".join(_shown(char) for char in text)
 
 
 def _shown(char: str) -> str:

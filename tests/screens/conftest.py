@@ -29,7 +29,7 @@ def ago(days: int) -> date:
 
 
 def furnish(desk: Desk) -> None:
-    """Edith: two devices, an urgent rub. Åsa: a fit check late. Sam: a rub, another clinician. Noor: nothing."""
+    """Edith: two devices, an urgent rub. Åsa: a fit check late. Sam: a rub, of another list. Noor: nothing."""
     for ref, family, given, clinician in (
         ("P1", "Marlow", "Edith", WHO),
         ("P2", "Lindqvist", "Åsa", WHO),

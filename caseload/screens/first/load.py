@@ -80,7 +80,7 @@ class LoadScreen(Page):
     def on_mount(self) -> None:
         self.query_one("#field-path", Field).take_focus()
 
-    def _asked(self) -> tuple[str, str]:
+    def _typed(self) -> tuple[str, str]:
         path = self.query_one("#field-path", Field).text.strip().strip("'\"")
         return path, self.query_one("#field-dates", Field).text or "iso"
 
@@ -101,11 +101,11 @@ class LoadScreen(Page):
 
     def action_save(self) -> None:
         """Bring it in, once it was looked at."""
-        path, order = self._asked()
+        path, order = self._typed()
         self._begin(check=self._checked != f"{order} {path}")
 
     def _begin(self, *, check: bool) -> None:
-        path, _ = self._asked()
+        path, _ = self._typed()
         if not path:
             self.query_one("#field-path", Field).tell(problem="Workbook is needed.")
             return
@@ -113,7 +113,7 @@ class LoadScreen(Page):
         self.caseload.run_worker(self._carry_out(check), group="acts", exit_on_error=True)
 
     async def _carry_out(self, check: bool) -> None:
-        path, order = self._asked()
+        path, order = self._typed()
         self._checked = ""
         try:
             loaded = await self.caseload.act(_load, path, order, check, self._progress)

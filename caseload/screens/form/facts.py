@@ -161,7 +161,7 @@ def correct(page: Page, seen: Seen, fact: Fact) -> None:
     async def save(values: Mapping[str, Any]) -> Recorded | None:
         changed = {name: value for name, value in values.items() if value != was[name]}
         if not changed:
-            return Recorded((), (), ())
+            return Recorded(())
         completes = all(name in kind.completed and was[name] in (None, "") for name in changed)
         reason = (
             ""

@@ -47,7 +47,7 @@ class PersonScreen(Page):
     NAME = keys.PERSON
     CSS_PATH = "person.tcss"
     BINDINGS: ClassVar[list[Any]] = bindings(keys.PERSON)
-    VERTICAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-short"), (30, "-tall")]
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (30, "-tall")]  # noqa: RUF012  declared so by Textual
 
     def __init__(self, reference: str) -> None:
         super().__init__()
@@ -91,7 +91,9 @@ class PersonScreen(Page):
             ),
             ("History", [(f"fact {fact.id}", fact) for fact in newest_first(seen.case.facts)]),
         )
-        self._rows, shown, fixed = {}, [], set()
+        shown: list[str] = []
+        fixed: set[str] = set()
+        self._rows = {}
         for heading, rows in parts:
             fixed |= {f"\0{heading}", f"\0gap {heading}", f"\0none {heading}"}
             shown += [f"\0gap {heading}"] if shown else []

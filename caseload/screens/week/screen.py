@@ -36,7 +36,7 @@ class WeekScreen(Page):
     NAME = keys.WEEK
     CSS_PATH = "week.tcss"
     BINDINGS: ClassVar[list[Any]] = bindings(keys.WEEK)
-    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-narrow"), (150, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (150, "-wide")]  # noqa: RUF012  declared so by Textual
 
     def __init__(self, whose: Whose | None = None) -> None:
         super().__init__()

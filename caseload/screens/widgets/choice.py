@@ -31,7 +31,7 @@ class Choice(Widget, can_focus=True):
     BINDINGS: ClassVar[list[Any]] = [
         Binding("right", "step(1)", show=False),
         Binding("left", "step(-1)", show=False),
-        Binding("space", "toggle", show=False),
+        Binding("space", "take", show=False),
         Binding("backspace,delete", "clear", show=False),
     ]
 
@@ -112,7 +112,7 @@ class Choice(Widget, can_focus=True):
         else:
             self.choose(self._words[self._at][0])
 
-    def action_toggle(self) -> None:
+    def action_take(self) -> None:
         if self._words:
             self.choose(self._words[self._at][0])
 
@@ -123,8 +123,8 @@ class Choice(Widget, can_focus=True):
 
     def on_click(self, event: events.Click) -> None:
         here = event.get_content_offset(self)
-        for at, column, line, width in self._places(self.content_size.width) if here else ():
-            if line == here.y and column <= here.x < column + width:
+        for at, column, line, width in self._places(self.content_size.width):
+            if here is not None and line == here.y and column <= here.x < column + width:
                 self._at = at
                 self.choose(self._words[at][0])
 

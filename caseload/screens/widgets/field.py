@@ -13,6 +13,7 @@ from textual.suggester import SuggestFromList
 from textual.widget import Widget
 from textual.widgets import Input, Label, TextArea
 
+from caseload.plain import visible
 from caseload.records.columns import Column, Kind
 from caseload.screens.widgets.choice import Choice
 from caseload.screens.words import entry
@@ -60,6 +61,8 @@ class Field(Widget):
         self.column = column
         self._given = choices if choices is not None else self._own_choices(column)
         several = several or column.kind is Kind.WORDS
+        self._raw, self._shown = text, visible(text, lines=column.long)
+        text = self._shown
         self.editor: Choice | Input | TextArea
         if self._given:
             self.editor = Choice(self._given, text, several=several)
@@ -87,7 +90,12 @@ class Field(Widget):
 
     @property
     def text(self) -> str:
-        """What stands in it."""
+        """What stands in it; a text on record with control characters stays as it is until it is edited."""
+        standing = self._standing
+        return self._raw if standing == self._shown else standing
+
+    @property
+    def _standing(self) -> str:
         return self.editor.value if isinstance(self.editor, Input) else self.editor.text
 
     def put(self, text: str) -> None:
@@ -113,4 +121,9 @@ class Field(Widget):
     @on(Choice.Changed)
     def _changed(self, event: Any) -> None:
         event.stop()
+        standing = self._standing
+        harmless = visible(standing, lines=self.column.long)
+        if harmless != standing:  # pasted: what would act on the terminal is shown instead
+            self.put(harmless)
+            return
         self.post_message(self.Changed(self))

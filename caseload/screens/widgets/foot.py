@@ -46,6 +46,6 @@ class Foot(Widget):
 
     async def on_click(self, event: events.Click) -> None:
         at = event.get_content_offset(self)
-        for column, cells, key in self._places() if at else ():
-            if column <= at.x < column + cells:
+        for column, cells, key in self._places():
+            if at is not None and column <= at.x < column + cells:
                 await self.screen.run_action(key.action)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _MONTHS = (
@@ -120,11 +121,11 @@ def _step(typed: str, today: date, ahead: bool) -> Day | None:
     match = re.fullmatch(r"([+-])\s*(\d{1,4})\s*([dwmy])[a-z]*", typed)
     if not match:
         return None
-    from dateutil.relativedelta import relativedelta  # comes with arrow; only when somebody types a step
+    import arrow  # only when somebody types a step
 
-    sign = 1 if match[1] == "+" else -1
+    step: dict[str, Any] = {_UNITS[match[3]]: int(match[2]) * (1 if match[1] == "+" else -1)}
     try:
-        return Day(today + relativedelta(**{_UNITS[match[3]]: sign * int(match[2])}))  # type: ignore[arg-type]
+        return Day(arrow.Arrow.fromdate(today).shift(**step).date())
     except (OverflowError, ValueError):
         return Day(None, f"'{typed}' is too far away.")
 

@@ -71,7 +71,7 @@ def typed(column: Column, value: Any) -> str:
         return ""
     match column.kind:
         case Kind.DAY:
-            return value.isoformat()
+            return f"{value:%Y-%m-%d}"
         case Kind.YES_NO:
             return "yes" if value else "no"
         case Kind.NUMBER:

@@ -9,10 +9,10 @@ from datetime import date
 from caseload.records.case import Case
 from caseload.records.facts import Fact
 from caseload.records.followups import FollowUp
-from caseload.records.sessions import Booking
 from caseload.rules.protocol.settings import Protocol
 from caseload.screens.words import cautions, days, owed, sentences
 from caseload.screens.words.paragraph import Paragraph
+from caseload.store.owed import Booked
 
 LAST_FACTS = 3
 
@@ -24,7 +24,7 @@ def why(
     today: date,
     *,
     staffed: date | None = None,
-    bookings: Sequence[Booking] = (),
+    bookings: Sequence[Booked] = (),
 ) -> tuple[Paragraph, ...]:
     """The paragraphs, the most important first; `staffed` is the next working day when tomorrow is none."""
     device = next((device for device in case.devices if device.device == row.device), None)
@@ -52,10 +52,9 @@ def last_facts(row: FollowUp, case: Case, today: date, number: int = LAST_FACTS)
     )
 
 
-def booking_said(booking: Booking, today: date) -> str:
+def booking_said(booking: Booked, today: date) -> str:
     """`Thu 26 Nov 09:30, confirmed`."""
-    day = days.full(booking.on, today) if booking.on else "day open"
-    return " ".join(part for part in (day, booking.starts) if part) + (
+    return f"{days.full(booking.on, today)} {booking.starts}".strip() + (
         f", {booking.status}" if booking.status else ""
     )
 
