@@ -140,3 +140,16 @@ def test_left_and_right_are_two_devices_with_two_sets_of_clocks():
     assert ledger(found, "fit check", device="D2") == ["03-02 03-02 03-02 03-05 tier 3 owed"]
     assert ledger(found, "reassessment", device="D1")[0].endswith("cancelled 03-10")
     assert ledger(found, "reassessment", device="D2")[0].endswith("owed")
+
+
+def test_what_happens_to_a_person_on_the_day_of_discharge_starts_nothing():
+    gone = status("2026-03-04", "discharged")
+    for on, there in (("2026-03-03", 1), ("2026-03-04", 0), ("2026-03-05", 0)):
+        missed = fact("contact", on, how="clinic", outcome="did not attend")
+        assert len(ledger(case(gone, missed), "rebooking")) == there
+
+
+def test_open_access_ends_nothing_but_the_reassessment_owed():
+    assert kinds(status("2026-03-10", "open access", until="2027-03-10")) == ALL - {"reassessment"} | {
+        "open access ending"
+    }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tests.rules.build import case, device, fact, ledger, person, rows
-from tests.rules.clocks.settled import CLEAR, SETTLED, STOP, heading, look, owed, review, risk, why
+from tests.rules.clocks.settled import CLEAR, SETTLED, STOP, heading, look, owed, review, risk, speed, why
 
 
 def test_the_row_starts_on_last_and_is_done_by_the_next():
@@ -134,3 +134,22 @@ def test_its_tier_is_the_smallest_of_the_binding_rule_and_of_all_that_is_counted
 def test_a_pause_begun_after_the_last_day_moves_nothing():
     pause = fact("pause", "2026-04-28", until="2026-05-30", reason="abroad")
     assert owed(pause, trajectory="improving") == "03-02 04-06 04-13 04-27 tier 4 owed"
+
+
+def test_trajectories_and_measures_count_whenever_dated():
+    """Both before delivery on 2 March; the measure after it is worse than the one before it."""
+    early = [heading("stable", "2026-01-05"), speed("2026-02-02", 0.70), speed("2026-03-04", 0.54)]
+    found = rows(case(*early, review("2026-05-20")), "reassessment")
+    assert found[0].reasons[0].rule == "gait speed worse beyond its error"
+    assert found[-1].why.rule == "trajectory stable"
+
+
+def test_falls_before_delivery_do_not_count():
+    assert ledger(case(fact("fall", "2026-03-01", hurt=True)), "reassessment")[0].endswith("tier 4 owed")
+    assert ledger(case(fact("fall", "2026-03-02", hurt=True)), "reassessment")[0].endswith("tier 2 owed")
+
+
+def test_a_fall_with_the_other_device_worn_counts_for_both():
+    both = [device(delivered="2026-03-02"), device(device="D2", side="right", delivered="2026-03-02")]
+    found = case(fact("fall", "2026-03-04", devices_worn=("D2",)), devices=both)
+    assert [row.why.rule for row in rows(found, "reassessment")] == ["fall with a device worn"] * 2
