@@ -71,6 +71,7 @@ class Calendar:
         # The days of a caseload repeat: looked up, a date costs a fifth of working it out.
         self._rolled: dict[tuple[date, str], date] = {}
         self._added: dict[tuple[date, Span, str], date] = {}
+        self._before: dict[tuple[date, Span], date] = {}
 
     def is_working(self, day: date, site: str = "") -> bool:
         """Whether the clinic (and the site) works on the day."""
@@ -109,6 +110,13 @@ class Calendar:
             working = span.unit == Unit.WORKING_DAYS
             found = self.add(day, span.n, site) if working else add_plain(day, span)
             self._added[day, span, site] = found
+        return found
+
+    def before(self, day: date, span: Span) -> date:
+        """The day less a span that counts no working days."""
+        found = self._before.get((day, span))
+        if found is None:
+            found = self._before[day, span] = add_plain(day, span, -1)
         return found
 
     def between(self, after: date, until: date, site: str = "") -> int:

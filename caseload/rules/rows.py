@@ -15,7 +15,7 @@ from caseload.records.facts import Fact
 from caseload.records.followups import FollowUp, FollowUpKind, Reason
 from caseload.rules.calendar import Calendar
 from caseload.rules.protocol.settings import AwayRules, Limit
-from caseload.rules.spans import Span, Unit, add_plain
+from caseload.rules.spans import Span, Unit
 
 FAR = date.max
 """Stands for the end of a row that is still owed."""
@@ -178,8 +178,10 @@ class Dater:
             None if draft.done else draft.cancelled,
             draft.tier,
             tuple(
-                Reason(each.rule, each.anchor, each.offset, self.roll(each, draft.started, draft.site))
-                for each in draft.proposals
+                [
+                    Reason(each.rule, each.anchor, each.offset, self.roll(each, draft.started, draft.site))
+                    for each in draft.proposals
+                ]
             ),
             dates.binding,
             dates.moved,
@@ -200,7 +202,8 @@ class Dater:
     def _opens(self, proposal: Proposal, due: date, started: date) -> date:
         if proposal.early is None:
             return started
-        return max(started, add_plain(due, proposal.early, -1))
+        opens = self.calendar.before(due, proposal.early)
+        return opens if opens > started else started
 
     def _last(self, proposal: Proposal, due: date, site: str) -> date:
         if proposal.grace is None:

@@ -50,11 +50,14 @@ def measured_worse(measures: Sequence[Fact], trajectories: Sequence[Fact], rules
     (the latest value on or before that trajectory's day included), not older than the protocol allows.
     """
     found = []
-    for index, fact in enumerate(measures):
+    alike: dict[Condition, list[Fact]] = {}
+    for fact in measures:
         measure = fact.body.measure
         if measure not in RISING_IS_BETTER:
             continue
-        baseline = _baseline(fact, measures[:index], trajectories, rules)
+        earlier = alike.setdefault(condition(fact), [])
+        baseline = _baseline(fact, earlier, trajectories, rules) if earlier else None
+        earlier.append(fact)
         if baseline is None:
             continue
         error = error_of(measure, baseline, rules)
@@ -65,18 +68,17 @@ def measured_worse(measures: Sequence[Fact], trajectories: Sequence[Fact], rules
 
 
 def _baseline(
-    fact: Fact, earlier: Sequence[Fact], trajectories: Sequence[Fact], rules: MeasureRules
+    fact: Fact, alike: Sequence[Fact], trajectories: Sequence[Fact], rules: MeasureRules
 ) -> float | None:
-    """The best value it is compared with, or None."""
-    alike = [each for each in earlier if condition(each) == condition(fact) and each.on < fact.on]
+    """The best value it is compared with, of earlier ones in the same condition; or None."""
     since = max((each.on for each in trajectories if each.on < fact.on), default=date.min)
-    known = [each for each in alike if each.on <= since]
     oldest = add_plain(fact.on, rules.baseline_within, -1)
-    values = [
-        each.body.value
-        for each in [*known[-1:], *(each for each in alike if each.on > since)]
-        if each.on >= oldest
-    ]
+    known: list[Fact] = []
+    later: list[Fact] = []
+    for each in alike:
+        if each.on < fact.on:
+            (known if each.on <= since else later).append(each)
+    values = [each.body.value for each in (*known[-1:], *later) if each.on >= oldest]
     if not values:
         return None
     return float(max(values) if RISING_IS_BETTER[fact.body.measure] else min(values))

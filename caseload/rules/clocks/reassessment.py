@@ -155,7 +155,7 @@ class _Walk:
         standing = standing._replace(site=self._site(standing.start))
         if self.rules.proposals(self.device, standing, standing.start, FAR):
             return standing.start
-        for day in self.rules.events_that_start(self.device):
+        for day in self.rules.events_that_start:
             in_time = closed is None or day < closed or (by_review and day == closed)
             if day <= standing.start or not in_time or not self.stretch.starts_on(day):
                 continue
@@ -198,7 +198,7 @@ class _Walk:
         self, standing: Standing, started: date, site: str, until: date
     ) -> tuple[Dates, list[Proposal]]:
         """The dates as fact follows fact, until the last day has passed."""
-        events = self.rules.events_that_move(self.device, self.dater.pauses)
+        events = self.rules.events_that_move
         dates: Dates | None = None
         proposals: list[Proposal] = []
         day = started

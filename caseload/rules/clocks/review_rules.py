@@ -82,21 +82,18 @@ class ReviewRules:
         self.trajectories = device.of("trajectory")
         self.cleared = sorted(rub.cleared for rub in rubs if rub.cleared and rub.pressing_since)
         self.worse = measured_worse(device.of("measure"), self.trajectories, measures)
-
-    def events_that_start(self, device: DeviceReading) -> list[date]:
+        happened = {*(fact.on for fact in self.falls), *self.cleared, *(fact.on for fact in self.worse)}
+        self.events_that_start = sorted(happened)
         """Days on which a row may start under open access."""
-        return sorted({*(fact.on for fact in self.falls), *self.cleared, *(fact.on for fact in self.worse)})
-
-    def events_that_move(self, device: DeviceReading, pauses: Sequence[Fact]) -> list[date]:
-        """Days on which something happened that may move a row."""
-        return sorted(
+        self.events_that_move = sorted(
             {
-                *self.events_that_start(device),
+                *happened,
                 *(fact.on for fact in self.trajectories),
                 *device.person.attributes.days_of("foot_risk"),
-                *(pause.on for pause in pauses),
+                *(pause.on for pause in dater.pauses),
             }
         )
+        """Days on which something happened that may move a row."""
 
     def counted_tiers(self, device: DeviceReading, standing: Standing, until: date) -> list[int]:
         """The tiers of all falls, cleared rubs and worse measures that count for a row, late ones too."""
@@ -122,6 +119,8 @@ class ReviewRules:
 
     def _happened(self, device: DeviceReading, standing: Standing, known: date, until: date) -> list[Proposal]:
         """Falls, rubs cleared and measures worse."""
+        if not self.events_that_start:
+            return []
         serious, other = [], []
         for fall in self.falls:
             if standing.last <= fall.on <= known and fall.on < until:
@@ -184,9 +183,9 @@ class ReviewRules:
         for limit in points:
             if limit.due is None:
                 continue
-            point = add_plain(delivered, limit.due)
+            point = self.dater.calendar.plus(delivered, limit.due)
             if limit.early is not None:
-                point = add_plain(point, limit.early, -1)
+                point = self.dater.calendar.before(point, limit.early)
             if standing.reviewed is None or standing.reviewed < point:
                 return [self._propose(f"settling-in at {limit.due}", delivered, limit, standing)]
         return []
@@ -233,14 +232,11 @@ class ReviewRules:
 
     def _not_sooner(self, proposal: Proposal, standing: Standing, since: date | None) -> Proposal:
         """No sooner than some working days after what brought the rule in, where that came after `last`."""
-        brought = [since, standing.taken_over, standing.granted]
-        floors = [
-            self.dater.calendar.plus(day, self.rules.not_sooner_than, standing.site)
-            for day in brought
-            if day is not None and day > standing.last
-        ]
-        floor = max(floors, default=proposal.due)
-        if floor <= proposal.due:
+        last, floor = standing.last, proposal.due
+        for day in (since, standing.taken_over, standing.granted):
+            if day is not None and day > last:
+                floor = max(floor, self.dater.calendar.plus(day, self.rules.not_sooner_than, standing.site))
+        if floor == proposal.due:
             return proposal
         return Proposal(
             f"{proposal.rule}, not sooner than {self.rules.not_sooner_than} after it came in",
