@@ -223,12 +223,20 @@ def _change(fact: Fact, case: Case, skin: SkinRules, brought_in: bool) -> list[P
     if allowed is not None and body.to not in allowed:
         said = body.what.replace("_", " ")
         return [Problem(f"{body.to[:40]!r} is no {said}; it is one of: {', '.join(allowed)}.", "to")]
+    died = next((each.on for each in case.facts if _is_death(each) and each.id != fact.id), None)
+    if body.what == "status" and died is not None and fact.on >= died:
+        says = f"A death on {died} is on record; if that is wrong, strike it out first."
+        return [Problem(says, "to", warning=brought_in)]
     open_access = body.what == "status" and body.to == words.OPEN_ACCESS
     if open_access and body.until is None:
         return [Problem("Open access needs its last day.", "until", warning=brought_in)]
     if body.until is not None and not open_access:
         return [Problem("Only open access has a last day.", "until", warning=brought_in)]
     return []
+
+
+def _is_death(fact: Fact) -> bool:
+    return fact.kind == "change" and fact.body.what == "status" and fact.body.to == words.DIED and fact.counts
 
 
 def _fall(fact: Fact, case: Case, skin: SkinRules, brought_in: bool) -> list[Problem]:

@@ -115,5 +115,15 @@ def _with_requests(device: DeviceReading, found: list[Glance]) -> list[Glance]:
 
 
 def latest_look(looks: list[Glance], area: str, day: date) -> Glance | None:
-    """The latest look at an area on or before a day."""
-    return next((look for look in reversed(looks) if look.area == area and look.on <= day), None)
+    """The latest look at an area on or before a day; None if there is none.
+
+    A rub *not stated* is cleared by a look in person anywhere: what was told before that is no longer its latest.
+    """
+    for look in reversed(looks):
+        if look.on > day:
+            continue
+        if look.area == area:
+            return look
+        if area == words.NOT_STATED and look.seen:
+            return None
+    return None

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from caseload.acts import devices, people
+from caseload.acts import devices, facts, people
 from caseload.acts.desk import Desk
 from caseload.errors import Changed, Refused
 from caseload.store import audit, owed
@@ -100,3 +100,12 @@ def test_delivering_a_device_starts_its_clocks(desk: Desk) -> None:
     delivered = devices.edit(desk, "P1-R", 1, {"delivered": TODAY})
     assert [row.kind for row in delivered.done] == ["supply"]
     assert {row.kind for row in delivered.new} >= {"fit check", "donning practice", "reassessment"}
+
+
+def test_after_a_death_no_status_is_taken_until_it_is_struck_out(desk: Desk) -> None:
+    someone(desk)
+    died = people.change(desk, "P1", TODAY, "status", "died", reason="told by the family")
+    with pytest.raises(Refused, match="strike it out first"):
+        people.change(desk, "P1", TODAY, "status", "active")
+    facts.strike_out(desk, died.facts[0].id, 1, "another person of that name")
+    people.change(desk, "P1", TODAY, "status", "discharged", reason="moved on")

@@ -29,12 +29,16 @@ def review(on, **more):
     return fact("reassessment", on, decision="continue", **more)
 
 
-def test_a_rub_not_stated_that_a_look_elsewhere_cleared_keeps_its_last_grade_for_a_later_request():
+def test_a_rub_not_stated_that_a_look_elsewhere_cleared_is_clear_for_a_later_request():
+    """So that a fresh request without an area is looked at, and is not graded by what was settled before it."""
     told = fact("wear report", "2026-03-03", hours=4.0, fade_minutes=25.0)
     ask = fact("adjustment request", "2026-03-10", request="Q1", cause="rub")
     found = case(told, look("2026-03-05", CLEAR, area="calf"), ask)
-    assert ledger(found, "skin look") == ["03-03 03-03 03-10 03-17 tier 3 done 03-05"]
-    assert ledger(found, "adjustment") == ["03-10 03-10 03-24 03-31 tier 3 owed"]
+    assert ledger(found, "skin look") == [
+        "03-03 03-03 03-10 03-17 tier 3 done 03-05",
+        "03-10 03-10 03-12 03-16 tier 2 owed",
+    ]
+    assert ledger(found, "adjustment") == ["03-10 03-10 03-13 03-17 tier 2 owed"]
 
 
 def test_what_is_found_elsewhere_clears_a_rub_not_stated_without_making_it_worse():

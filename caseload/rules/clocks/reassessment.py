@@ -43,8 +43,11 @@ def reassessments(device: DeviceReading, rules: ReviewRules, dater: Dater) -> li
     """The reassessments owed for a device."""
     reviews = _reviews(device.of("reassessment"))
     rows: list[FollowUp] = []
+    last = None
     for stretch in device.stretches:
-        rows += _Walk(device, stretch, reviews, rules, dater).rows()
+        walk = _Walk(device, stretch, reviews, rules, dater, last)
+        rows += walk.rows()
+        last = walk.last
     return rows
 
 
@@ -58,8 +61,11 @@ class _Walk:
         reviews: list[_Review],
         rules: ReviewRules,
         dater: Dater,
+        last: date | None,
     ) -> None:
+        """`last`: what intervals counted from at the end of the stretch before, if there was one."""
         self.device = device
+        self.last = last
         self.stretch = stretch
         self.rules = rules
         self.dater = dater
@@ -74,6 +80,7 @@ class _Walk:
         found: list[FollowUp] = []
         standing: Standing | None = self._first()
         while standing is not None:
+            self.last = standing.last
             review = next((each for each in self.reviews if self._later(each, standing)), None)
             switch = next((each for each in self.switches if each[0] > standing.start), None)
             closed = min(
@@ -98,7 +105,9 @@ class _Walk:
         granted = before[-1][0] if before and before[-1][1] else None
         if self.stretch.taken_over is None:
             return Standing(self.begin, self.begin, None, None, None, granted)
-        returned = self.stretch.returned and self.begin == self.stretch.began
+        # A device taken over on that very day was not in use before: its own taking over counts.
+        returned = self.stretch.returned and self.begin != self.device.device.taken_over
+        returned = returned and self.begin == self.stretch.began
         if returned and self.stretch.granted_anew:
             return Standing(self.begin, self._last_before(self.begin), None, None, None, granted)
         return self._taken_over(self.begin, returned)._replace(granted=granted)
@@ -115,8 +124,12 @@ class _Walk:
         return max(reviews, default=self.device.device.last_review)
 
     def _last_before(self, day: date) -> date:
-        """From what intervals counted before a day."""
-        return self._reviewed_before(day) or self.device.device.taken_over or self.device.delivered or day
+        """What intervals count from at a grant of open access: *last* stays."""
+        delivered = self.device.delivered or day
+        since = self.last or delivered
+        return max(
+            (each.on for each in self.all_reviews if max(since, delivered) <= each.on < day), default=since
+        )
 
     def _next(
         self,
