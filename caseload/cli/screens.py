@@ -14,7 +14,10 @@ from caseload.cli.progress import Bar
 def open_screens(asked: argparse.Namespace) -> None:
     """The screens on the user's own caseload."""
     if _may_open(asked):
-        _open(asked, settings.database(getattr(asked, "db", None)), demo=False)
+        ended = _open(asked, settings.database(getattr(asked, "db", None)), demo=False)
+        if ended == "demo":  # an empty caseload, and the user would rather look at the demo first
+            asked.db, asked.fresh = None, False
+            open_demo(asked)
     else:
         owed.owed(asked)
 
@@ -42,9 +45,10 @@ def _may_open(asked: argparse.Namespace) -> bool:
     return sys.stdout.isatty() and sys.stdin.isatty() and not wants_json(asked)
 
 
-def _open(asked: argparse.Namespace, place: str, *, demo: bool) -> None:
+def _open(asked: argparse.Namespace, place: str, *, demo: bool) -> str:
+    """Open the screens until the user leaves; `demo` if they asked for the demo."""
     fixed = today(asked) if getattr(asked, "on", None) else None
     region = holidays(asked)
-    from caseload.screens.app import Caseload
+    from caseload.screens.app import run
 
-    Caseload(place, who(asked), fixed, region, demo=demo).run()
+    return run(place, who(asked), fixed, region, demo=demo)

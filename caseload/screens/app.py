@@ -55,7 +55,7 @@ class Caseload(App[str]):
         self.today = today or clock.today()
         self.lane = Lane(place, holidays=holidays)
         self.drafts = Drafts(drafts or settings.data_folder(), place)
-        for paper in (theme.DARK, theme.LIGHT):
+        for paper in theme.PAPERS.values():
             self.register_theme(paper)
         self.theme = theme.first()
 
@@ -182,7 +182,7 @@ class Caseload(App[str]):
             page.query_one(Told).tell([[("Taken back: ", "good"), (plain(last[1]), "")]])
 
     def action_paper(self) -> None:
-        self.theme = theme.LIGHT.name if self.theme == theme.DARK.name else theme.DARK.name
+        self.theme = theme.other(self.theme)
 
     async def on_unmount(self) -> None:
         await self.lane.close()

@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 WEEK, PERSON, FIND, FORM, PROTOCOL, HELP = "week", "person", "find", "form", "protocol", "help"
+FIRST = "first"
 LISTS = (WEEK, PERSON)
-EVERYWHERE = (WEEK, PERSON, FIND, FORM, PROTOCOL, HELP)
+EVERYWHERE = (WEEK, PERSON, FIND, FORM, PROTOCOL, HELP, FIRST)
 WITHOUT_TYPING = (WEEK, PERSON, PROTOCOL, HELP)
 """Screens on which a letter is a command, for nothing is typed there."""
 
@@ -77,14 +78,21 @@ KEYS = (
     Key("strike", "x", "x", "strike out", "Strike out the entry under the cursor, with a reason.", (PERSON,)),
     Key("undo", "u", "u", "undo", "Take back the last thing you recorded; that it was is kept.", LISTS),
     Key("protocol", "o", "o", "protocol", "The rules in force and where they come from.", LISTS, foot=False),
-    Key("help", "question_mark", "?", "keys", "These keys, and what the screen is for.", WITHOUT_TYPING),
+    Key(
+        "help",
+        "question_mark",
+        "?",
+        "keys",
+        "These keys, and what the screen is for.",
+        (*WITHOUT_TYPING, FIRST),
+    ),
     Key(
         "back",
         "escape",
         "esc",
         "back",
         "Go back; what is typed is kept as a draft.",
-        (PERSON, FIND, FORM, PROTOCOL, HELP),
+        (PERSON, FIND, FORM, PROTOCOL, HELP, FIRST),
     ),
     Key("quit", "q", "q", "quit", "Leave. Everything recorded is saved.", (WEEK,), foot=False),
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 
 from textual.theme import Theme
 
@@ -38,7 +39,23 @@ LIGHT = Theme(
 )
 
 
+def _without_colour(theme: Theme) -> Theme:
+    """The same paper in one ink: weight and words say what colour would only repeat."""
+    ink = theme.foreground or ""
+    inks = dict.fromkeys(("primary", "secondary", "accent", "warning", "error", "success"), ink)
+    return replace(theme, name=f"{theme.name}-plain", **inks)
+
+
+PAPERS = {theme.name: theme for theme in (DARK, LIGHT, _without_colour(DARK), _without_colour(LIGHT))}
+
+
 def first() -> str:
-    """The paper to begin with: light where the terminal says that its background is (`COLORFGBG`)."""
+    """The paper to begin with: light where the terminal says so (`COLORFGBG`), in one ink under `NO_COLOR`."""
     ground = os.environ.get("COLORFGBG", "").rpartition(";")[2]
-    return LIGHT.name if ground in ("7", "15") else DARK.name
+    paper = LIGHT.name if ground in ("7", "15") else DARK.name
+    return f"{paper}-plain" if os.environ.get("NO_COLOR") else paper
+
+
+def other(paper: str) -> str:
+    """Light for dark, and dark for light."""
+    return paper.replace("dark", "light") if "dark" in paper else paper.replace("light", "dark")

@@ -14,7 +14,7 @@ from textual.widgets import Button, Static
 from caseload.screens import keys
 from caseload.screens.first.load import LoadScreen
 from caseload.screens.form import records
-from caseload.screens.page import Page, Told
+from caseload.screens.page import Page, Told, bindings
 from caseload.screens.widgets.foot import Foot
 from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.tone import lines
@@ -33,13 +33,12 @@ WAYS = (
 class FirstScreen(Page):
     """Shown while nobody is on record."""
 
-    NAME = keys.HELP
+    NAME = keys.FIRST
     CSS_PATH = "first.tcss"
     BINDINGS: ClassVar[list[Any]] = [
-        Binding("escape", "back", show=False),
+        *bindings(keys.FIRST),
         Binding("down,right", "app.focus_next", show=False),
         Binding("up,left", "app.focus_previous", show=False),
-        Binding("question_mark", "help", show=False),
     ]
 
     def compose(self) -> ComposeResult:
@@ -50,7 +49,7 @@ class FirstScreen(Page):
                 yield Button(Content(label), id=way, compact=True)
                 yield Static(lines([[(said, "quiet")]]), classes="said", markup=False)
         yield Told()
-        yield Foot(keys.HELP)
+        yield Foot(keys.FIRST)
 
     def on_mount(self) -> None:
         self.query_one("#load", Button).focus()
@@ -70,6 +69,3 @@ class FirstScreen(Page):
     @on(Button.Pressed, "#demo")
     def _demo(self) -> None:
         self.app.exit("demo")
-
-    def action_help(self) -> None:
-        self.caseload.open_help(keys.WEEK)

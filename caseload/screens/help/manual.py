@@ -38,6 +38,10 @@ PAGES: dict[str, tuple[str, ...]] = {
         " caseload protocol show, check and use.",
     ),
     keys.HELP: ("The keys, and a page on each screen.",),
+    keys.FIRST: (
+        "Nobody is on record yet. A workbook (.xlsx, zip or folder of CSV) is looked at before anything is"
+        " written: all problems at once, and how much would be owed, late and missed.",
+    ),
 }
 TITLES = {
     keys.WEEK: "Week",
@@ -46,6 +50,7 @@ TITLES = {
     keys.FORM: "A form",
     keys.PROTOCOL: "Protocol",
     keys.HELP: "Keys and help",
+    keys.FIRST: "The first run",
 }
 ALWAYS = (
     ("ctrl+t", "Light or dark paper."),

@@ -26,7 +26,7 @@ class Field(Widget):
     Field {
         layout: grid; grid-size: 2; grid-columns: 22 1fr; grid-rows: auto; height: auto;
         & > .label { padding: 0 1 0 1; width: 22; color: $text-muted; }
-        &:focus-within > .label { color: $primary; text-style: bold; }
+        & > .label.-here { color: $primary; text-style: bold; }
         & > Input { background: $surface; }
         & > Input:focus { background: $surface-lighten-1; }
         & > TextArea { height: 3; border: none; padding: 0 1; background: $surface; }
@@ -70,7 +70,10 @@ class Field(Widget):
             self.editor = TextArea(text, compact=True, tab_behavior="focus", soft_wrap=True)
         else:
             suggester = SuggestFromList(offered, case_sensitive=False) if offered else None
-            self.editor = Input(text, compact=True, suggester=suggester, select_on_focus=False)
+            hint = _hint(column)
+            self.editor = Input(
+                text, placeholder=hint, compact=True, suggester=suggester, select_on_focus=False
+            )
         self._under = Label("", classes="under", markup=False)
 
     @staticmethod
@@ -83,6 +86,12 @@ class Field(Widget):
         yield Label(f"{self.column.label}{star}", classes="label", markup=False)
         yield self.editor
         yield self._under
+
+    def on_descendant_focus(self) -> None:
+        self.query_one(".label").add_class("-here")
+
+    def on_descendant_blur(self) -> None:
+        self.query_one(".label").remove_class("-here")
 
     def on_mount(self) -> None:
         if self.column.help:
@@ -127,3 +136,10 @@ class Field(Widget):
             self.put(harmless)
             return
         self.post_message(self.Changed(self))
+
+
+def _hint(column: Column) -> str:
+    """What stands in an empty field: the unit and range of a number."""
+    if column.low is not None and column.high is not None:
+        return f"{column.low:g} to {column.high:g} {column.unit}".strip()
+    return column.unit

@@ -137,13 +137,8 @@ def _counted(column: Column, text: str) -> Entry:
     if found.value is not None and column.kind is Kind.WHOLE:
         if found.value != int(found.value):
             return Entry(None, problem=f"{found.value:g} is no whole number.")
-        return Entry(int(found.value), f"{int(found.value)} {column.unit}".strip() if column.unit else "")
-    entry = _number(found)
-    return Entry(
-        entry.value,
-        f"{entry.value:g} {column.unit}" if entry.value is not None and column.unit else "",
-        entry.problem,
-    )
+        return Entry(int(found.value))
+    return _number(found)
 
 
 def _number(found: numbers.Number) -> Entry:
