@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any, ClassVar
 
+from rich.traceback import Traceback
 from textual.app import App
 from textual.binding import Binding
 
@@ -180,6 +181,14 @@ class Caseload(App[str]):
             return
         if await self.try_act(undo.undo_last, last[0]) is not None:
             page.query_one(Told).tell([[("Taken back: ", "good"), (plain(last[1]), "")]])
+
+    def _fatal_error(self) -> None:
+        """A mistake of the program, told without the values it was working on: they are about people."""
+        said = (
+            "The program made a mistake and ended. What was saved is saved; what was typed is kept as a draft."
+        )
+        self._exit_renderables += [said, Traceback(show_locals=False, extra_lines=0, max_frames=6)]
+        self._close_messages_no_wait()
 
     def action_paper(self) -> None:
         self.theme = theme.other(self.theme)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import replace
+from typing import Any
 
 from textual.theme import Theme
 
@@ -42,7 +43,7 @@ LIGHT = Theme(
 def _without_colour(theme: Theme) -> Theme:
     """The same paper in one ink: weight and words say what colour would only repeat."""
     ink = theme.foreground or ""
-    inks = dict.fromkeys(("primary", "secondary", "accent", "warning", "error", "success"), ink)
+    inks: dict[str, Any] = dict.fromkeys(("primary", "secondary", "accent", "warning", "error", "success"), ink)
     return replace(theme, name=f"{theme.name}-plain", **inks)
 
 

@@ -176,3 +176,20 @@ async def test_an_absence_is_put_on_record(place: str, opened: Any) -> None:
         await drive.press("ctrl+s")
         await drive.week()
         await drive.until(lambda: "absence is on record" in drive.told, "the absence")
+
+
+async def test_a_mistake_of_the_program_tells_nothing_about_people(
+    place: str, opened: Any, capsys: Any
+) -> None:
+    def broken(seen: Any) -> None:
+        raise RuntimeError("a mistake")
+
+    with pytest.raises(Exception, match="a mistake"):
+        async with opened(place) as drive:
+            page = await drive.week()
+            page._explain = broken
+            await drive.press("down")
+            await drive.until(lambda: drive.app._exception is not None, "the mistake")
+    told = "".join(capsys.readouterr())
+    assert "What was saved is saved" in told
+    assert "Marlow" not in told

@@ -35,6 +35,9 @@ class Details(ModalScreen[None]):
             yield Label(self._title[:1].upper() + self._title[1:], markup=False)
             yield Paragraphs()
 
+    def on_click(self) -> None:
+        self.dismiss(None)
+
     def on_mount(self) -> None:
         self.query_one(Paragraphs).say(self._told)
         self.query_one(VerticalScroll).focus()

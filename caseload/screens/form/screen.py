@@ -124,12 +124,16 @@ class FormScreen(Page):
             if not self._tried and (typing or not texts[name].strip()):
                 problem = ""
             text, refusal = self._refusals.get(name, ("", ""))
-            field.tell(found.said.get(name, ""), problem or (refusal if text == texts[name] else ""))
+            said = found.said.get(name, "") or (field.offers() if self.focused is field.editor else "")
+            field.tell(said, problem or (refusal if text == texts[name] else ""))
         if self._beside is not None:
             beside = self._beside(texts, found)
             self.query_one("#beside", Static).update(lines(beside))
             self.query_one("#beside", Static).display = bool(beside)
         return found
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        self._understand()
 
     def on_descendant_blur(self, event: events.DescendantBlur) -> None:
         self._understand()

@@ -61,6 +61,7 @@ class Field(Widget):
         self.column = column
         self._given = choices if choices is not None else self._own_choices(column)
         several = several or column.kind is Kind.WORDS
+        self.offered = offered if column.kind is Kind.OPEN_WORD else ()
         self._raw, self._shown = text, visible(text, lines=column.long)
         text = self._shown
         self.editor: Choice | Input | TextArea
@@ -106,6 +107,14 @@ class Field(Widget):
     @property
     def _standing(self) -> str:
         return self.editor.value if isinstance(self.editor, Input) else self.editor.text
+
+    def offers(self) -> str:
+        """The words offered that go on from what is typed: `navicular · heel`; empty when none is."""
+        typed = self._standing.casefold()
+        going_on = [
+            word for word in self.offered if word.casefold().startswith(typed) and word.casefold() != typed
+        ]
+        return " · ".join(going_on)
 
     def put(self, text: str) -> None:
         """Write something into it, as if it had been typed."""
