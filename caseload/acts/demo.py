@@ -11,15 +11,23 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caseload import settings
-from caseload.acts import load
+from caseload.acts import load, protocol
 from caseload.demo import REFERENCE_FILE, WORKBOOK, laid_around
 from caseload.errors import Refused
 from caseload.exchange import workbook
 from caseload.exchange.workbook import Progress, TableRow, Workbook
+from caseload.rules.protocol import shipped_text
 
 if TYPE_CHECKING:
     from caseload.acts.desk import Desk
 
+INVENTED_PHONES = {
+    "orthotist": "555 0142",
+    "clinic": "555 0118",
+    "out_of_hours": "555 0170",
+    "medical": "555 0133",
+    "emergency": "the emergency number",
+}
 _STALE = 7
 """Days after which the demo no longer lies around today."""
 
@@ -57,12 +65,20 @@ def make(desk: Desk, progress: Progress | None = None, path: Path | None = None)
     if problems:
         raise Refused(str(problem) for problem in problems)
     reference = _reference_day(path)
+    protocol.use(desk, with_invented_phones(shipped_text()))
     load.bring_in(
         desk, moved(book, lambda day: laid_around(desk.today, reference, day)), path.name, progress=progress
     )
     with desk.act("demo") as work:
         work.note("demo", desk.today.isoformat())
     return ""
+
+
+def with_invented_phones(text: str) -> str:
+    """The shipped protocol as the invented clinic keeps it: with numbers to call that are nobody's."""
+    for key, number in INVENTED_PHONES.items():
+        text = text.replace(f'\n{key} = ""', f'\n{key} = "{number}"')
+    return text
 
 
 def _reference_day(path: Path) -> date:
