@@ -179,3 +179,23 @@ async def test_a_walk_is_shown_as_it_was_understood(place: str, opened: Any) -> 
         await drive.press("ctrl+s")
         await drive.week()
         await drive.until(lambda: "gait speed 0.81 m/s" in drive.told, "the measure recorded")
+
+
+async def test_the_words_offered_are_in_sight_and_the_first_is_taken_with_an_arrow(
+    place: str, opened: Any
+) -> None:
+    async with opened(place, size=(120, 40)) as drive:
+        await drive.week()
+        await drive.press("f")
+        await drive.on("Choose")
+        await drive.type("look")
+        await drive.press("enter")
+        form = await drive.on("FormScreen")
+        assert form.form.title == "Look"
+        form.field("area").take_focus()
+        await drive.until(lambda: "fibular head" in drive.text, "the landmarks")
+        await drive.type("fib")
+        await drive.until(lambda: "→ takes fibular head" in drive.text, "the one that goes on")
+        await drive.until(lambda: form.field("area").editor._suggestion, "the completion")
+        await drive.press("right")
+        assert form.field("area").text == "fibular head"

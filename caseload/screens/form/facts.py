@@ -66,7 +66,7 @@ def other_fact(page: Page, seen: Seen) -> None:
     """Choose which kind of fact to record."""
     has_devices = bool(seen.case.devices)
     options = [
-        Option(kind.name, f"{kind.letter}  {kind.name}", (kind.body.__doc__ or "").split("\n")[0])
+        Option(kind.name, kind.name, f"{kind.letter}  {(kind.body.__doc__ or '').splitlines()[0]}")
         for kind in KINDS
         if has_devices or kind.of == "person"
     ]

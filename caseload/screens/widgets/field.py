@@ -109,12 +109,15 @@ class Field(Widget):
         return self.editor.value if isinstance(self.editor, Input) else self.editor.text
 
     def offers(self) -> str:
-        """The words offered that go on from what is typed: `navicular · heel`; empty when none is."""
+        """The words offered that go on from what is typed: `→ takes heel`; empty when none does."""
         typed = self._standing.casefold()
         going_on = [
             word for word in self.offered if word.casefold().startswith(typed) and word.casefold() != typed
         ]
-        return " · ".join(going_on)
+        if not going_on:
+            return ""
+        taken = "→ takes " if typed else ""
+        return f"{taken}{' · '.join(going_on)}"
 
     def put(self, text: str) -> None:
         """Write something into it, as if it had been typed."""
