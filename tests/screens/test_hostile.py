@@ -27,8 +27,7 @@ HOSTILE = {
 }
 
 
-@pytest.mark.parametrize("name", HOSTILE)
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+@pytest.mark.parametrize(("name", "size"), [*((name, (120, 40)) for name in HOSTILE), ("long", (80, 24))])
 async def test_every_screen_stands_a_hostile_name_and_note(
     tmp_path: Path, opened: Any, name: str, size: tuple[int, int]
 ) -> None:
