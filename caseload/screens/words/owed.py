@@ -85,9 +85,9 @@ def done_by(row: FollowUp) -> str:
 def reason(why: Reason, today: date) -> str:
     """`trajectory stable, Sun 24 May; 6 months later`: the rule, what it counts from, and how far."""
     counted = f"{why.rule}, {days.full(why.anchor, today)}"
-    if not why.offset:
+    if not why.offset or why.offset.startswith("0 "):
         return counted
-    return counted if why.offset.startswith("0 ") else f"{counted}; {why.offset} later"
+    return f"{counted}; {why.offset} later" if why.offset[0].isdigit() else f"{counted}; {why.offset}"
 
 
 def competing(row: FollowUp, today: date) -> tuple[str, ...]:
