@@ -87,7 +87,10 @@ def reason(why: Reason, today: date) -> str:
     counted = f"{why.rule}, {days.full(why.anchor, today)}"
     if not why.offset or why.offset.startswith("0 "):
         return counted
-    return f"{counted}; {why.offset} later" if why.offset[0].isdigit() else f"{counted}; {why.offset}"
+    plain_length = (
+        why.offset[0].isdigit() and why.offset.rpartition(" ")[2] != "before" and "," not in why.offset
+    )
+    return f"{counted}; {why.offset}{' later' if plain_length else ''}"
 
 
 def competing(row: FollowUp, today: date) -> tuple[str, ...]:
