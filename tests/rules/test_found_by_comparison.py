@@ -99,6 +99,29 @@ def test_open_access_granted_after_a_discharge_is_no_taking_over():
     assert [row[:5] for row in ledger(case(gone, access, back), "replacement")] == ["03-02", "03-23"]
 
 
+def test_last_stays_at_a_grant_of_open_access_though_the_person_was_gone_before():
+    # "for a device taken over without one since: its last review, or, if none is given, the day it was taken
+    # over": *last* is the return of 23 March, and with it the fall of the 10th was answered.
+    gone, back = status("2026-03-16", "discharged"), status("2026-03-23", "active")
+    moved, access = status("2026-03-30", "moved"), status("2026-04-07", "open access", until="2026-09-16")
+    fell = fact("fall", "2026-03-10")
+    found = case(gone, back, moved, access, fell)
+    assert [row[:5] for row in ledger(found, "reassessment")] == ["03-02", "03-23"]
+    rows = ledger(case(gone, back, moved, access, fell, who=person(foot_risk="2")), "reassessment")
+    assert rows[2:] == ["04-07 08-10 08-24 09-08 tier 4 owed"]
+
+
+def test_a_fall_and_a_review_on_the_day_of_a_return_are_not_under_open_access():
+    # "the reassessment row owed is cancelled": none was; the return starts one, counted from the return, and
+    # the review of that day does it; "facts count with last <= day < next".
+    access = status("2026-03-09", "open access", until="2026-09-09")
+    back, fell = status("2026-03-16", "active"), fact("fall", "2026-03-16")
+    rows = ledger(case(access, back, fell, review("2026-03-16")), "reassessment")
+    assert len(rows) == 3
+    assert rows[1].endswith("tier 4 done 03-16")
+    assert rows[2] == "03-16 03-16 03-30 04-08 tier 3 owed"
+
+
 def test_a_return_starts_the_replacement_again_unless_it_is_owed():
     # "replacement: delivered (or taken over, if later)"; at a return "the others run on".
     access = status("2026-03-09", "open access", until="2026-09-09")

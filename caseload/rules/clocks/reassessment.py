@@ -88,7 +88,9 @@ class _Walk:
                 default=None,
             )
             by_review = review is not None and review.on == closed
-            started = self._started(standing, closed, by_review)
+            # On a day on which the status changes, what happens counts under the new one.
+            changed = switch is not None and switch[0] == closed
+            started = self._started(standing, closed, by_review and not changed)
             if started is not None:
                 found.append(self._row(standing, started, review if by_review else None, closed))
             standing = self._next(standing, review if by_review else None, switch, closed, started)
@@ -125,11 +127,10 @@ class _Walk:
 
     def _last_before(self, day: date) -> date:
         """What intervals count from at a grant of open access: *last* stays."""
-        delivered = self.device.delivered or day
-        since = self.last or delivered
-        return max(
-            (each.on for each in self.all_reviews if max(since, delivered) <= each.on < day), default=since
-        )
+        told = self.device.device
+        begun = told.taken_over or self.device.delivered or day
+        since = self.last or (told.last_review if told.taken_over else None) or begun
+        return max((each.on for each in self.all_reviews if max(since, begun) <= each.on < day), default=since)
 
     def _next(
         self,
@@ -161,15 +162,21 @@ class _Walk:
             return self._taken_over(closed, True)
         return standing
 
-    def _started(self, standing: Standing, closed: date | None, by_review: bool) -> date | None:
-        """The day the row starts; None if nothing is owed (open access, and no rule speaks)."""
+    def _started(self, standing: Standing, closed: date | None, on_that_day: bool) -> date | None:
+        """The day the row starts; None if nothing is owed (open access, and no rule speaks).
+
+        Args:
+            standing: from where it counts.
+            closed: the day on which a review, a change of status or the end closes it.
+            on_that_day: whether it may start on that very day, to be done at once.
+        """
         if standing.granted is None:
             return standing.start
         standing = standing._replace(site=self._site(standing.start))
         if self.rules.proposals(self.device, standing, standing.start, FAR):
             return standing.start
         for day in self.rules.events_that_start:
-            in_time = closed is None or day < closed or (by_review and day == closed)
+            in_time = closed is None or day < closed or (on_that_day and day == closed)
             if day <= standing.start or not in_time or not self.stretch.starts_on(day):
                 continue
             # A worse measure answered by a trajectory of the same day starts nothing.
