@@ -39,7 +39,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _run(argv: Sequence[str] | None) -> int:
     from caseload.cli.arguments import parser
 
-    asked = parser().parse_args(argv)
+    given = sys.argv[1:] if argv is None else argv
+    asked = parser(given).parse_args(given)
     return int(asked.run(asked) or DONE)
 
 

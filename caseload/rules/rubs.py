@@ -117,7 +117,7 @@ def _with_requests(device: DeviceReading, found: list[Glance]) -> list[Glance]:
 def latest_look(looks: list[Glance], area: str, day: date) -> Glance | None:
     """The latest look at an area on or before a day; None if there is none.
 
-    A rub *not stated* is cleared by a look in person anywhere: what was told before that is no longer its latest.
+    A look in person anywhere clears a rub *not stated*: what was told before it is no longer its latest.
     """
     for look in reversed(looks):
         if look.on > day:

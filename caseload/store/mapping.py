@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from operator import attrgetter
 from typing import Any
@@ -105,8 +105,19 @@ def reference_of(fact: Fact) -> str | None:
     return getattr(fact.body, name) if name else None
 
 
-def fact_row(fact: Fact) -> tuple[Any, ...]:
-    """In the order of FACT_COLUMNS."""
+def fact_rows(facts: Sequence[Fact]) -> Iterator[tuple[Any, ...]]:
+    """`fact_row` of many. Loading makes equal bodies one object: each is put into JSON once."""
+    said_by_id: dict[int, str] = {}  # by identity: hashing a body costs more than its JSON
+    for fact in facts:
+        body = fact.body
+        text = said_by_id.get(id(body))
+        if text is None:
+            text = said_by_id[id(body)] = to_json(said(body))
+        yield fact_row(fact, text)
+
+
+def fact_row(fact: Fact, body: str | None = None) -> tuple[Any, ...]:
+    """In the order of FACT_COLUMNS; `body`: as JSON, if that is at hand."""
     if fact.typed_on is None:
         raise TypeError("the day a fact is typed is set before it is saved")
     return (
@@ -125,7 +136,7 @@ def fact_row(fact: Fact) -> tuple[Any, ...]:
         fact.struck_reason,
         fact.version,
         reference_of(fact),
-        to_json(said(fact.body)),
+        to_json(said(fact.body)) if body is None else body,
     )
 
 
@@ -153,25 +164,25 @@ def fact_of(row: Sequence[Any]) -> Fact:
 
 def follow_up_row(row: FollowUp, clinician: str, site: str) -> tuple[Any, ...]:
     """In the order of FOLLOW_UP_COLUMNS."""
-    reasons = [[why.rule, why.anchor.isoformat(), why.offset, why.proposes.isoformat()] for why in row.reasons]
+    reasons = [[why.rule, iso_day(why.anchor), why.offset, iso_day(why.proposes)] for why in row.reasons]
     return (
         row.person,
         row.device,
         row.kind.value,
         row.cause,
-        row.started.isoformat(),
-        row.opens.isoformat(),
-        row.due.isoformat(),
-        row.last_day.isoformat(),
-        row.done and row.done.isoformat(),
-        row.cancelled and row.cancelled.isoformat(),
+        iso_day(row.started),
+        iso_day(row.opens),
+        iso_day(row.due),
+        iso_day(row.last_day),
+        row.done and iso_day(row.done),
+        row.cancelled and iso_day(row.cancelled),
         row.tier,
-        row.anchor.isoformat(),
+        iso_day(row.anchor),
         to_json(reasons),
         row.binding,
         row.moved,
         row.done_by,
-        (row.ended or FOREVER).isoformat(),
+        iso_day(row.ended or FOREVER),
         clinician,
         site,
     )

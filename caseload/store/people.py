@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -9,9 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 from caseload.records import words
 from caseload.records.devices import Device
+from caseload.records.life import Pause
 from caseload.records.people import Person
 from caseload.store.folding import fold
-from caseload.store.mapping import from_row, names
+from caseload.store.mapping import from_row, names, record_of
 from caseload.store.values import day, iso_day
 from caseload.store.writes import found
 
@@ -119,19 +121,20 @@ def in_no_clock(store: Store, clinicians: Sequence[str] = ()) -> list[Found]:
 
 def paused(store: Store, on: date, clinicians: Sequence[str] = ()) -> list[tuple[Found, date]]:
     """(person, last day of the pause) of people who are paused on a day."""
-    from caseload.store.cases import facts_of_kind
-
+    theirs = f' AND p."clinician_now" IN ({", ".join("?" * len(clinicians))})' if clinicians else ""
+    rows = store.all(
+        'SELECT f."person", f."body" FROM facts f JOIN people p ON p."person" = f."person"'
+        f' WHERE f."kind" = \'pause\' AND f."struck_on" IS NULL AND f."on" <= ?{theirs}',
+        iso_day(on),
+        *clinicians,
+    )
     until: dict[str, date] = {}
-    for pause in facts_of_kind(store, "pause"):
-        if pause.on <= on <= pause.body.until:
-            until[pause.person] = max(pause.body.until, until.get(pause.person, date.min))
+    for person, body in rows:
+        last = record_of(Pause, json.loads(body)).until
+        if last >= on:
+            until[person] = max(last, until.get(person, last))
     people = by_ids(store, list(until))
-    wanted = set(clinicians)
-    return [
-        (people[ref], last)
-        for ref, last in sorted(until.items())
-        if people[ref].status not in words.GONE and (not wanted or people[ref].clinician in wanted)
-    ]
+    return [(people[ref], last) for ref, last in sorted(until.items()) if people[ref].status not in words.GONE]
 
 
 def clinicians(store: Store) -> list[tuple[str, int]]:

@@ -26,6 +26,7 @@ FOREVER = date.max
 """Stands for "no end yet", so that one comparison finds what is owed on a day."""
 
 
+@cache  # a caseload of ten thousand people holds some thousand different days
 def iso_day(value: date) -> str:
     """ISO 8601 of a date that is one; TypeError for a datetime or anything else."""
     if type(value) is not date:

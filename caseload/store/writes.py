@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from caseload.errors import Changed
@@ -11,7 +11,7 @@ from caseload.records.columns import columns
 from caseload.records.facts import Fact
 from caseload.records.people import Person
 from caseload.store.folding import folded_person
-from caseload.store.mapping import FACT_COLUMNS, fact_row, from_row, marks, names, to_row
+from caseload.store.mapping import FACT_COLUMNS, fact_row, fact_rows, from_row, marks, names, to_row
 from caseload.store.values import once
 
 if TYPE_CHECKING:
@@ -109,9 +109,9 @@ def remove(store: Store, record: type[Any], key: tuple[Any, ...]) -> None:
     store.run(f"DELETE FROM {sheet.name} WHERE {_where(sheet.key)}", *_encoded(key))
 
 
-def add_facts(store: Store, facts: Iterable[Fact]) -> None:
+def add_facts(store: Store, facts: Sequence[Fact]) -> None:
     """Add facts, in the order given."""
-    store.many(_ADD_FACT, (fact_row(fact) for fact in facts))
+    store.many(_ADD_FACT, fact_rows(facts))
 
 
 def replace_fact(store: Store, fact: Fact) -> None:

@@ -54,7 +54,10 @@ def _drafts(device: DeviceReading, stretch: Stretch, rules: DonningRules, dater:
         if running is not None:
             running.done, running.done_by, running = day, practice.id, None
         if not competence.reached and stretch.starts_on(day):
-            running = _start(device, day, "latest practice", rules, dater)
+            stalled = competence.learners[practice.body.who].stalled(rules.stalled_after)
+            running = _start(
+                device, day, "latest practice, stalled" if stalled else "latest practice", rules, dater
+            )
             drafts.append(running)
     if running is not None:
         running.cancelled = stretch.ended

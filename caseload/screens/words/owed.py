@@ -47,6 +47,8 @@ def what(row: FollowUp) -> str:
         return f"escalation, {rule.partition(',')[0]}"
     if row.kind is FollowUpKind.REBOOKING or (row.kind is FollowUpKind.REASSESSMENT and row.tier <= 3):
         return f"{row.kind}, {rule}"
+    if row.kind is FollowUpKind.DONNING_PRACTICE and rule.endswith("stalled"):
+        return f"{row.kind}, stalled"
     if row.kind is FollowUpKind.BACK_FROM_WORKSHOP and row.tier == 1:
         return f"{row.kind}, fell meanwhile"
     return str(row.kind)
