@@ -20,7 +20,8 @@ from caseload.exchange.layout import Heading, Part
 from caseload.exchange.matching import Differing, compare, match, merged
 from caseload.exchange.problems import Problem, quoted
 from caseload.exchange.references import Known, dangling, owners, subjects
-from caseload.exchange.workbook import FactRow, Workbook
+from caseload.exchange.told import FactRow
+from caseload.exchange.workbook import Workbook
 from caseload.records.case import Case
 from caseload.records.columns import Kind
 from caseload.records.devices import Device

@@ -15,7 +15,8 @@ from caseload.acts import load, protocol
 from caseload.demo import REFERENCE_FILE, WORKBOOK, laid_around
 from caseload.errors import Refused
 from caseload.exchange import workbook
-from caseload.exchange.workbook import Progress, TableRow, Workbook
+from caseload.exchange.told import TableRow
+from caseload.exchange.workbook import Progress, Workbook
 from caseload.rules.protocol import shipped_text
 
 if TYPE_CHECKING:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 from caseload.errors import Refused
 from caseload.exchange import workbook
 from caseload.exchange.problems import Wrong
-from caseload.exchange.workbook import FactRow, Progress, TableRow, Workbook
+from caseload.exchange.told import FactRow, TableRow
+from caseload.exchange.workbook import Progress, Workbook
 from caseload.plain import plain
 from caseload.records.facts import BY_NAME, Fact, Of
 from caseload.records.sheets import SHEETS

@@ -12,7 +12,7 @@ from typing import Any
 
 from caseload.exchange.layout import Heading, Part, headings
 from caseload.exchange.rows import value_of
-from caseload.exchange.workbook import FactRow
+from caseload.exchange.told import FactRow
 from caseload.records.facts import Fact, FactKind, Of
 from caseload.records.sheets import BY_NAME, Sheet
 

@@ -13,7 +13,7 @@ from caseload.exchange.dates import Order
 from caseload.exchange.layout import Heading, Part, headings
 from caseload.exchange.problems import Problem, Wrong, did_you_mean, quoted
 from caseload.exchange.tables import MOST_COLUMNS, Table, Unreadable
-from caseload.exchange.workbook import FactRow, TableRow
+from caseload.exchange.told import FactRow, TableRow
 from caseload.records.facts import Of
 from caseload.records.sheets import ENVELOPE, Sheet
 

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from pathlib import Path
 from types import TracebackType
 from typing import Any
 
-from caseload.exchange.problems import Problem, did_you_mean, quoted
+from caseload.exchange.problems import Problem, did_you_mean
 from caseload.plain import plain
 from caseload.records.sheets import BY_NAME, Sheet
 
 MOST_BYTES = 200_000_000
 """Of all tables together once unpacked: some two million rows. More is a mistake, or a trap."""
 MOST_COLUMNS = 200
-KINDS = "a folder or .zip of NAME.csv files, or an .xlsx"
 
 
 @dataclass(slots=True)
@@ -57,35 +55,6 @@ class Unreadable(Exception):  # noqa: N818 - said of the workbook
         """`row`: where reading stopped, if it had begun."""
         super().__init__(said)
         self.row = row
-
-
-def open_tables(path: Path) -> tuple[Opened, list[Problem]]:
-    """Open what stands at `path` and name its sheets; unknown sheets and unreadable ones are problems."""
-    from caseload.exchange import csv_tables, xlsx_tables
-
-    ending = path.suffix.lower()
-    try:
-        if path.is_dir():
-            opened, problems = csv_tables.open_folder(path)
-        elif not path.exists():
-            raise Unreadable(f"there is no {quoted(str(path))}, expected {KINDS}")
-        elif ending == ".xlsx":
-            opened, problems = xlsx_tables.open_xlsx(path)
-        elif ending == ".zip":
-            opened, problems = csv_tables.open_zip(path)
-        elif ending == ".csv":
-            opened, problems = csv_tables.open_csv(path)
-        else:
-            raise Unreadable(f"{plain(path.name)} is none of the kinds that can be read, expected {KINDS}")
-        if not opened.tables and not problems:
-            names = ", ".join(list(BY_NAME)[:3])
-            raise Unreadable(f"{plain(path.name)} holds no sheet, expected {names} or another of the sheets")
-    except Unreadable as error:
-        return Opened(), [Problem("", 0, "", str(error))]
-    except OSError as error:
-        why = error.strerror or type(error).__name__
-        return Opened(), [Problem("", 0, "", f"{plain(path.name)} could not be read: {why.lower()}")]
-    return opened, problems
 
 
 def named(name: str, taken: Iterable[Table], problems: list[Problem]) -> Sheet | None:

@@ -4,44 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from datetime import date
 from pathlib import Path
 from typing import Any
 
-from caseload.exchange import tables
 from caseload.exchange.dates import Order
 from caseload.exchange.layout import headings
+from caseload.exchange.opening import open_tables
 from caseload.exchange.problems import Problem
+from caseload.exchange.rows import read_rows, value_of
 from caseload.records.sheets import SHEETS
 
 Progress = Callable[[str, int, int], None]
 """Told what is being done, how much is done and of how much; it stops the work by raising."""
-
-
-@dataclass(slots=True)
-class TableRow:
-    """One person, device, session, booking, absence or closure."""
-
-    record: Any
-    row: int = field(default=0, compare=False)
-
-
-@dataclass(slots=True)
-class FactRow:
-    """One fact, before it is known whose device or request it names."""
-
-    subject: str
-    """The reference of a person, a device or a request, as the kind of fact is `of`."""
-    on: date
-    body: Any
-    at: str = ""
-    by: str = ""
-    note: str = ""
-    typed_on: date | None = None
-    struck_on: date | None = None
-    struck_by: str = ""
-    struck_reason: str = ""
-    row: int = field(default=0, compare=False)
 
 
 @dataclass(slots=True)
@@ -72,9 +46,8 @@ def read(
 
     Nothing is looked up and nothing is written. References are held against each other in `references`.
     """
-    from caseload.exchange.rows import read_rows
 
-    opened, problems = tables.open_tables(Path(path))
+    opened, problems = open_tables(Path(path))
     book = Workbook(warnings=opened.warnings)
     with opened:
         for number, table in enumerate(opened.tables):
@@ -93,7 +66,6 @@ def write(book: Workbook, path: str | Path, progress: Progress | None = None) ->
     Raises `Wrong` with a sentence when the place is taken by something else or cannot hold what is to be
     written; what stood there before is then untouched.
     """
-    from caseload.exchange.rows import value_of
     from caseload.exchange.writing import write_tables
 
     def contents() -> Iterator[tuple[str, list[Any], Iterator[list[Any]]]]:

@@ -160,11 +160,16 @@ Engine = Sqlite | Postgres
 
 
 def open_engine(place: str, *, create: bool) -> Engine:
-    """The engine for a path or a URL; a file that is not there, and not to be made, reads as empty."""
+    """The engine for a path or a URL; a file that is not there, and not to be made, reads as empty.
+
+    `:memory:`, as SQLite calls it, is no file: gone when closed.
+    """
     if "://" in place:
         if place.split("://")[0] not in ("postgresql", "postgres"):
             raise Trouble(f"{place.split('://')[0]}:// is no database known here; use postgresql:// or a path.")
         return Postgres(place)
+    if place == ":memory:":
+        return Sqlite(None)
     path = Path(place).expanduser()
     if not create and not files.look_at(path):
         return Sqlite(None)

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from caseload.exchange.cells import BLANKS
 from caseload.exchange.layout import headings
-from caseload.exchange.workbook import FactRow, TableRow, Workbook
+from caseload.exchange.told import FactRow, TableRow
+from caseload.exchange.workbook import Workbook
 from caseload.records.columns import Column, Kind, columns
 from caseload.records.facts import Of
 from caseload.records.sheets import BY_NAME, ENVELOPE, SHEETS, Sheet

@@ -17,7 +17,8 @@ from caseload.acts.dump import dump, everything
 from caseload.acts.load import load
 from caseload.errors import Cancelled, Refused
 from caseload.exchange import workbook
-from caseload.exchange.workbook import FactRow, TableRow, Workbook
+from caseload.exchange.told import FactRow, TableRow
+from caseload.exchange.workbook import Workbook
 from caseload.records.devices import Device
 from caseload.records.people import Person
 from caseload.records.wear import WearReport

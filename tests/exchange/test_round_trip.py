@@ -16,7 +16,8 @@ from hypothesis import strategies as st
 from caseload.exchange import workbook
 from caseload.exchange.problems import Wrong
 from caseload.exchange.quoting import join_list, protect, split_list, unprotect
-from caseload.exchange.workbook import TableRow, Workbook
+from caseload.exchange.told import TableRow
+from caseload.exchange.workbook import Workbook
 from caseload.exchange.xlsx_tables import escape, unescape
 from caseload.records.people import Person
 from caseload.records.sheets import SHEETS
