@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from operator import itemgetter
+from typing import NamedTuple
 
 from caseload.records import words
 from caseload.rules.reading import PersonReading
@@ -12,8 +13,7 @@ ATTENDED_BY = ("fit check", "practice", "adjustment", "reassessment")
 """Facts of a device that are also a contact attended that day."""
 
 
-@dataclass(frozen=True, slots=True)
-class Met:
+class Met(NamedTuple):
     """One contact, tried or made."""
 
     on: date
@@ -27,6 +27,13 @@ class Met:
     def made(self) -> bool:
         """Whether the person was reached or attended."""
         return self.outcome in (words.REACHED, words.ATTENDED)
+
+
+def is_waited_for(person: PersonReading) -> bool:
+    """Whether any row of the person may be done by a contact; of most people none is."""
+    return any(status == words.OPEN_ACCESS for _, status, _ in person.statuses) or any(
+        fact.body.outcome in words.TO_REBOOK for fact in person.of("contact")
+    )
 
 
 def contacts(person: PersonReading) -> list[Met]:
@@ -48,5 +55,5 @@ def contacts(person: PersonReading) -> list[Met]:
             for fact in device.of("wear report")
             if device.delivered and fact.on >= device.delivered
         ]
-    found.sort(key=lambda met: (met.on, met.rank, met.order))
+    found.sort(key=itemgetter(0, 1, 2))
     return found

@@ -22,7 +22,7 @@ from caseload.rules.clocks.review_rules import ReviewRules
 from caseload.rules.clocks.skin import skin_looks
 from caseload.rules.clocks.supply import replacements, supplies, workshops
 from caseload.rules.clocks.wear import wear_in
-from caseload.rules.contacts import contacts
+from caseload.rules.contacts import contacts, is_waited_for
 from caseload.rules.protocol.settings import Protocol
 from caseload.rules.reading import DeviceReading, PersonReading
 from caseload.rules.rows import Dater
@@ -58,7 +58,7 @@ def _under(person: PersonReading, rulebook: Rulebook) -> list[FollowUp]:
     """All rows under one rulebook alone."""
     protocol = rulebook.protocol
     dater = Dater(rulebook.calendar, protocol.away, person.of("pause"))
-    met = contacts(person)
+    met = contacts(person) if is_waited_for(person) else []
     rows = [
         *rebookings(person, met, protocol.people, dater),
         *escalations(person, protocol.people, dater),

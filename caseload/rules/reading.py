@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from datetime import date
+from operator import attrgetter
 
 from caseload.records.case import Case
 from caseload.records.devices import Device
 from caseload.records.facts import Fact
 from caseload.rules.attributes import Attributes
 from caseload.rules.use import Stretch, stretches
+
+_IN_ORDER = attrgetter("on", "order")
 
 
 class DeviceReading:
@@ -37,9 +40,7 @@ class PersonReading:
     def __init__(self, case: Case) -> None:
         self.person = case.person
         by_device: dict[str | None, dict[str, list[Fact]]] = {}
-        for fact in sorted(
-            (fact for fact in case.facts if fact.struck_on is None), key=lambda fact: (fact.on, fact.order)
-        ):
+        for fact in sorted([fact for fact in case.facts if fact.struck_on is None], key=_IN_ORDER):
             by_device.setdefault(fact.device, {}).setdefault(fact.kind, []).append(fact)
         self._facts = by_device.pop(None, {})
         self.attributes = Attributes(case.person, self.of("change"))

@@ -16,12 +16,10 @@ from datetime import date
 
 from caseload.records.facts import Fact
 from caseload.records.followups import FollowUp, FollowUpKind
-from caseload.records.words import Grade
-from caseload.rules.grading import grade
 from caseload.rules.protocol.settings import Protocol, WearRules
 from caseload.rules.reading import DeviceReading
 from caseload.rules.rows import Dater, Draft
-from caseload.rules.rubs import Glance
+from caseload.rules.rubs import REPORT, Glance
 from caseload.rules.use import Stretch
 from caseload.rules.wear_days import PlanDays, Stop, Watches, graded_of
 from caseload.rules.wear_steps import Step, read_steps
@@ -50,12 +48,10 @@ def wear_in(
     device: DeviceReading, looks: list[Glance], all_stops: Sequence[Stop], protocol: Protocol, dater: Dater
 ) -> WearIn:
     """The wear checks of a device, and when full wear was reached."""
-    clear = [
-        (fact.on, fact.order)
-        for fact in device.of("wear report")
-        if grade(fact.body, device.person.attributes.vulnerable(fact.on), protocol.skin).grade is Grade.CLEAR
-    ]
-    clock = _Clock(device, all_stops, graded_of(looks, clear), protocol, dater)
+    # A report that is not clear is among the looks.
+    marked = {look.fact for look in looks if look.rank == REPORT}
+    clear = [(fact.on, fact.order) for fact in device.of("wear report") if fact.id not in marked]
+    clock = _Clock(device, all_stops, graded_of(looks, clear), marked, protocol, dater)
     for stretch in device.stretches:
         clock.run(stretch)
     return WearIn(clock.rows, clock.full_wear)
@@ -69,12 +65,14 @@ class _Clock:
         device: DeviceReading,
         all_stops: Sequence[Stop],
         watches: Watches,
+        marked: set[str],
         protocol: Protocol,
         dater: Dater,
     ) -> None:
         self.device = device
         self.all_stops = all_stops
         self.watches = watches
+        self.marked = marked
         self.protocol = protocol
         self.dater = dater
         self.rows: list[FollowUp] = []
@@ -123,10 +121,9 @@ class _Clock:
         self._finish(running)
 
     def _is_full(self, report: Fact, plan: Fact, days: PlanDays) -> bool:
-        vulnerable = self.device.person.attributes.vulnerable(report.on)
         return (
             report.body.hours >= (plan.body.goal_hours or self.protocol.wear.goal_hours)
-            and grade(report.body, vulnerable, self.protocol.skin).grade is Grade.CLEAR
+            and report.id not in self.marked
             and days.without_limit
             and not days.stopped()
             and not days.held_by_watch()
