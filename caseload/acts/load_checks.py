@@ -33,6 +33,9 @@ def dates_ahead(book: Workbook, today: date) -> Iterator[Problem]:
                 continue
             if may_begin_later and head.name == "on":
                 continue
+            latest = book.latest.get((sheet.name, head.name))
+            if latest is not None and latest <= today:
+                continue
             for row in book.rows(sheet.name):
                 day = value_of(row, head)
                 if day is not None and day > today:

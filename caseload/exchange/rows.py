@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from itertools import zip_longest
 from operator import itemgetter
 from typing import Any
@@ -14,10 +15,13 @@ from caseload.exchange.layout import Heading, Part, headings
 from caseload.exchange.problems import Problem, Wrong, did_you_mean, quoted
 from caseload.exchange.tables import MOST_COLUMNS, Table, Unreadable
 from caseload.exchange.told import FactRow, TableRow
+from caseload.records.columns import Kind
 from caseload.records.facts import Of
 from caseload.records.sheets import ENVELOPE, Sheet
 
 Keys = dict[Any, int]
+_MEMO = 100_000
+"""Different cells of a column that are kept."""
 
 
 class _Memo(dict[str, Any]):
@@ -37,14 +41,16 @@ class _Memo(dict[str, Any]):
         except Wrong as wrong:
             self.wrongs.append(wrong)
             value = wrong
-        if len(cell) < 80 and len(self) < 100_000:
+        if len(cell) < 80 and len(self) < _MEMO:
             self[cell] = value
         return value
 
 
-def read_rows(table: Table, dates: Order, problems: list[Problem]) -> tuple[list[Any], Keys | None]:
+def read_rows(
+    table: Table, dates: Order, problems: list[Problem], latest: dict[tuple[str, str], date]
+) -> tuple[list[Any], Keys | None]:
     """The rows of a table that could be read, and the row of every key in it, None when it could not be gone
-    through; what is wrong joins `problems`."""
+    through; what is wrong joins `problems`, the latest day under each heading joins `latest`."""
     sheet, name = table.sheet, table.sheet.name
     source = iter(table.rows)
     try:
@@ -52,7 +58,9 @@ def read_rows(table: Table, dates: Order, problems: list[Problem]) -> tuple[list
             if any(map(str.strip, cells)):
                 heads = _heads(sheet, first, cells, problems)
                 bare = {place for place, cell in enumerate(cells) if not cell.strip()}
-                return _Reading(table, heads, bare, dates, problems).read(source) if heads else ([], None)
+                return (
+                    _Reading(table, heads, bare, dates, problems, latest).read(source) if heads else ([], None)
+                )
         problems.append(Problem(name, 0, "", "is empty, expected a first row with the names of the columns"))
     except Unreadable as error:
         problems.append(Problem(name, error.row, "", str(error)))
@@ -106,6 +114,7 @@ class _Reading:
     """The places whose heading is blank."""
     dates: Order
     problems: list[Problem]
+    latest: dict[tuple[str, str], date]
 
     def read(self, source: Any) -> tuple[list[Any], Keys]:
         sheet, width = self.table.sheet, len(self.heads)
@@ -137,7 +146,17 @@ class _Reading:
                     self._twice(number, key, held[key])
                     continue
             rows.append(build(values, number))
+        self._note_latest(memos)
         return rows, keys
+
+    def _note_latest(self, memos: list[_Memo]) -> None:
+        """The latest day of each column of days: a memo holds every different cell there was."""
+        read = {head.name: cells for head, cells in zip(self.heads, memos, strict=True) if head}
+        for head in headings(self.table.sheet):
+            memo: dict[str, Any] = read.get(head.name, {})
+            if head.column.kind is Kind.DAY and len(memo) < _MEMO:
+                days = (value for value in memo.values() if isinstance(value, date))
+                self.latest[self.table.sheet.name, head.name] = max(days, default=date.min)
 
     def _reader(self, head: Heading | None, place: int) -> Callable[[str], Any]:
         if head is not None:

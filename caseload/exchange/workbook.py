@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +30,8 @@ class Workbook:
     sheet that could not be gone through, so that nobody can say what stands there."""
     warnings: list[str] = field(default_factory=list, compare=False)
     """What was taken in a way somebody may want to know of."""
+    latest: dict[tuple[str, str], date] = field(default_factory=dict, compare=False)
+    """The latest day under a heading, by sheet and heading, of those that were read from cells."""
 
     def rows(self, sheet: str) -> list[Any]:
         """The rows of one sheet; none when the workbook does not have it."""
@@ -46,14 +49,15 @@ def read(
 
     Nothing is looked up and nothing is written. References are held against each other in `references`.
     """
-
     opened, problems = open_tables(Path(path))
     book = Workbook(warnings=opened.warnings)
     with opened:
         for number, table in enumerate(opened.tables):
             if progress:
                 progress(f"reading {table.sheet.name}", number, len(opened.tables))
-            book.sheets[table.sheet.name], book.keys[table.sheet.name] = read_rows(table, dates, problems)
+            book.sheets[table.sheet.name], book.keys[table.sheet.name] = read_rows(
+                table, dates, problems, book.latest
+            )
     book.sheets = {sheet.name: book.sheets[sheet.name] for sheet in SHEETS if book.sheets.get(sheet.name)}
     order = {sheet.name: place for place, sheet in enumerate(SHEETS)}
     problems.sort(key=lambda p: (order.get(p.sheet, -1), p.sheet, p.row))

@@ -133,7 +133,7 @@ def about(fact: Fact, case: Case, skin: SkinRules, *, brought_in: bool = False) 
     `skin`: of the protocol in force on its day. `brought_in`: it was written down elsewhere, so that
     what cannot change anything any more is only said.
     """
-    problems = list(_in_order_of_days(fact))
+    problems = _in_order_of_days(fact)
     if extra := _OF_KIND.get(fact.kind):
         problems += extra(fact, case, skin, brought_in)
     if fact.device is not None:
@@ -157,8 +157,10 @@ def _in_order_of_days(fact: Fact) -> list[Problem]:
 
 
 def _within_use(fact: Fact, case: Case) -> list[Problem]:
-    device = next((each for each in case.devices if each.device == fact.device), None)
-    if device is None:
+    for device in case.devices:
+        if device.device == fact.device:
+            break
+    else:
         return []
     began = device.delivered or device.taken_over
     if fact.kind not in _COUNTS_WHENEVER and (began is None or fact.on < began):
