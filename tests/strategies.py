@@ -156,7 +156,7 @@ def tied(facts: Sequence[Fact], draw: st.DrawFn) -> tuple[Fact, ...]:
                 continue
             request = draw(st.sampled_from(sorted(asked)))
             body, device = dataclasses.replace(body, request=request), asked[request].device
-        found.append(dataclasses.replace(fact, id=f"F{n}", order=n, body=body, device=device))
+        found.append(fact._replace(id=f"F{n}", order=n, body=body, device=device))
     return _no_way_back_from_death(found)
 
 
@@ -228,7 +228,7 @@ def one_more(draw: st.DrawFn, case: Case, on: st.SearchStrategy[date]) -> Case:
             return case
         request = draw(st.sampled_from(asked))
         body, device = dataclasses.replace(body, request=request.body.request), request.device
-    fact = dataclasses.replace(fact, id="late", order=1000, body=body, device=device)
+    fact = fact._replace(id="late", order=1000, body=body, device=device)
     return dataclasses.replace(case, facts=_no_way_back_from_death([*case.facts, fact]))
 
 

@@ -52,7 +52,7 @@ def amend(desk: Desk, fact_id: str, version: int, values: Mapping[str, Any], rea
     problems += envelope(shell["on"], shell["at"], (shell["by"], shell["note"]), desk, kind.name)
     if problems:
         raise Refused(problems)
-    after = replace(before, body=body, version=before.version + 1, **around)
+    after = before._replace(body=body, version=before.version + 1, **around)
     with desk.act("complete" if completes else "amend", reason) as work:
         case = work.case(before.person)
         assert case is not None
@@ -82,8 +82,7 @@ def strike_out(desk: Desk, fact_id: str, version: int, reason: str) -> Recorded:
 
 def struck(desk: Desk, fact: Fact, reason: str) -> Fact:
     """The fact, struck out today from this desk."""
-    return replace(
-        fact,
+    return fact._replace(
         struck_on=desk.today,
         struck_by=desk.who,
         struck_reason=reason,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -83,8 +82,7 @@ def _as_it_was(now: Fact, before: dict[str, Any]) -> Fact:
     def day(name: str) -> date | None:
         return date.fromisoformat(before[name]) if before.get(name) else None
 
-    return replace(
-        now,
+    return now._replace(
         on=date.fromisoformat(before["on"]),
         at=before.get("at", ""),
         by=before.get("by", ""),

@@ -82,7 +82,7 @@ def merged(found: Differing, sheet: Sheet) -> Any:
         return replace(found.on_record, **changes[Part.RECORD])
     body = replace(found.on_record.body, **changes[Part.RECORD])
     version = found.on_record.version + 1
-    return replace(found.on_record, body=body, version=version, **changes[Part.ENVELOPE])
+    return found.on_record._replace(body=body, version=version, **changes[Part.ENVELOPE])
 
 
 def _match_group(rows: list[FactRow], facts: list[Fact], kind: FactKind, found: Matched) -> None:

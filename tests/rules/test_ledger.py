@@ -111,7 +111,7 @@ def test_the_order_of_entry_never_matters(case, books, random):
     for orders in within.values():
         fresh = sorted(random.sample(range(10_000), len(orders)))
         numbers |= dict(zip(sorted(orders), fresh, strict=True))
-    facts = [dataclasses.replace(fact, order=numbers[fact.order]) for fact in facts]
+    facts = [fact._replace(order=numbers[fact.order]) for fact in facts]
     devices = list(case.devices)
     random.shuffle(devices)
     after = follow_ups(Case(case.person, tuple(devices), tuple(facts)), books)
@@ -124,7 +124,7 @@ def test_striking_out_a_fact_is_never_having_entered_it(case, books, data):
     assume(case.facts)
     struck = data.draw(st.sampled_from(case.facts))
     kept = tuple(fact for fact in case.facts if fact is not struck)
-    out = dataclasses.replace(struck, struck_on=LAST, struck_by="sam", struck_reason="wrong person")
+    out = struck._replace(struck_on=LAST, struck_by="sam", struck_reason="wrong person")
     all_facts = tuple(out if fact is struck else fact for fact in case.facts)
     assert follow_ups(Case(case.person, case.devices, all_facts), books) == follow_ups(
         Case(case.person, case.devices, kept), books

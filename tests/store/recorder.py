@@ -5,7 +5,6 @@ Run as `python -m tests.store.recorder PLACE record|bring`; one line per acknowl
 
 import sys
 import uuid
-from dataclasses import replace
 from datetime import date
 from itertools import count
 
@@ -44,7 +43,7 @@ def bring(desk: Desk) -> None:
         with desk.act("load") as work:
             writes.add(desk.store, people)
             writes.add_facts(
-                desk.store, [replace(fall, id=str(uuid.uuid4()), person=person.person) for person in people]
+                desk.store, [fall._replace(id=str(uuid.uuid4()), person=person.person) for person in people]
             )
             work.note("load", mark, after={"people": len(people)})
             work.everyone = True

@@ -62,10 +62,8 @@ def test_what_must_not_be_overlooked_has_its_own_role_and_still_a_letter() -> No
 
 
 def test_struck_out_facts_and_those_of_other_devices_are_not_on_it() -> None:
-    from dataclasses import replace
-
-    struck = replace(HISTORY[4], struck_on=TODAY)
-    other = replace(HISTORY[2], device="D2")
+    struck = HISTORY[4]._replace(struck_on=TODAY)
+    other = HISTORY[2]._replace(device="D2")
     line = course(DEVICE, [struck, other], [], TODAY, 76).line
     assert "S" not in line
     assert "W" not in line

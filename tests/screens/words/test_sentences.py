@@ -74,7 +74,7 @@ BODIES = {
 
 
 def fact(kind: str, on: date = TODAY, **more: object) -> Fact:
-    return replace(Fact(kind, kind, "P1", "D1", on, BODIES[kind][0]), **more)  # type: ignore[arg-type]
+    return Fact(kind, kind, "P1", "D1", on, BODIES[kind][0])._replace(**more)  # type: ignore[arg-type]
 
 
 def row(kind: FollowUpKind, due: date, tier: int = 3, rule: str = "rule", cause: str = "") -> FollowUp:
