@@ -14,7 +14,8 @@ from caseload.records import words
 from caseload.records.case import Case
 from caseload.records.facts import BY_NAME, Fact, Of
 from caseload.rules import checks
-from caseload.store import cases, owed
+from caseload.rules.known_words import as_known, stranger
+from caseload.store import cases, owed, people
 from caseload.store.work import Work
 
 _TIED_TO_TIER = (*words.GONE, words.OPEN_ACCESS)
@@ -57,6 +58,7 @@ def prepared(desk: Desk, work: Work, drafts: Sequence[Draft]) -> tuple[list[Fact
     case_of = {fact.person: _with(work.case(fact.person), facts) for fact in facts}
     for fact in facts:
         found += checks.about(fact, case_of[fact.person], desk.protocol(fact.on).skin)
+        found += _unknown(desk, work, fact)
         found += _guard(work, fact) + taken(work, fact, facts)
     if any(not problem.warning for problem in found):
         raise Refused(problem for problem in found if not problem.warning)
@@ -101,6 +103,7 @@ def _made(desk: Desk, work: Work, draft: Draft, nth: int) -> tuple[Fact | None, 
             problems.append(Problem(says, "person"))
     if problems:
         return None, problems
+    body = _as_known(body, desk, work, draft.on)
     case = work.case(person)
     order = max((fact.order for fact in case.facts), default=0) + 1 + nth if case else nth
     by = draft.by or desk.who
@@ -108,6 +111,46 @@ def _made(desk: Desk, work: Work, draft: Draft, nth: int) -> tuple[Fact | None, 
         draft.id, kind.name, person, device, draft.on, body, order, draft.at, by, draft.note, desk.today
     )
     return fact, []
+
+
+def _as_known(body: Any, desk: Desk, work: Work, on: date) -> Any:
+    """The body with its area, clinician or site written as it is known already."""
+    if area := getattr(body, "area", ""):
+        return replace(body, area=as_known(area, desk.protocol(on).areas))
+    if getattr(body, "what", "") in _NAMES:
+        return replace(body, to=as_known(body.to, _NAMES[body.what](work)))
+    return body
+
+
+def _unknown(desk: Desk, work: Work, fact: Fact) -> list[Problem]:
+    """A warning for an area that is none of the landmarks, or a clinician or site that nobody has."""
+    area = getattr(fact.body, "area", "")
+    hint = stranger(area, (*desk.protocol(fact.on).areas, words.NOT_STATED))
+    if hint:
+        return [
+            Problem(
+                f"'{area[:40]}' is not in the clinic's list of areas, and kept as a place of its own{hint}",
+                "area",
+                warning=True,
+            )
+        ]
+    what = getattr(fact.body, "what", "")
+    known = _NAMES[what](work) if what in _NAMES else []
+    hint = stranger(fact.body.to, known) if known else ""
+    if hint:
+        return [Problem(f"Nobody else has the {what} '{fact.body.to[:40]}'{hint}", "to", warning=True)]
+    return []
+
+
+def _clinicians(work: Work) -> list[str]:
+    return [name for name, _ in people.clinicians(work.store) if name]
+
+
+def _sites(work: Work) -> list[str]:
+    return [name for (name,) in work.store.all('SELECT DISTINCT "site_now" FROM people') if name]
+
+
+_NAMES = {"clinician": _clinicians, "site": _sites}
 
 
 def envelope(on: date, at: str, texts: Sequence[str], desk: Desk, kind: str) -> list[Problem]:

@@ -36,8 +36,8 @@ class Recorded:
     @property
     def done(self) -> list[FollowUp]:
         """The follow-ups that ended through this act."""
-        were = {_name(row) for row in self.before if row.ended is None}
-        return [row for row in self.after if row.ended is not None and _name(row) in were]
+        were, owed = set(self.before), {_name(row) for row in self.before if row.ended is None}
+        return [row for row in self.after if row.ended is not None and row not in were and _name(row) in owed]
 
     @property
     def new(self) -> list[FollowUp]:

@@ -175,7 +175,7 @@ def _why(commands: Any) -> None:
         commands,
         "why",
         "say why the follow-ups of a person or device are owed when they are, with the competing dates",
-        "caseload why P-0042-L",
+        "caseload why P0042-L",
         _later("why", "why"),
     )
     made.add_argument("reference", metavar="REF", help="of a person or a device")
@@ -187,7 +187,7 @@ def _record(commands: Any, with_facts: bool) -> None:
         commands,
         "record",
         "record that something happened",
-        "caseload record look --device P-0042-L --area heel --how seen --skin clear",
+        "caseload record look --device P0042-L --area heel --how seen --skin clear",
         _later("record", "record"),
     )
     if not with_facts:

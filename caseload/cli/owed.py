@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
+from caseload import settings
 from caseload.cli.arguments import WITHIN
 from caseload.cli.place import at_desk, print_json, wants_json
 from caseload.errors import Refused
 from caseload.exchange.problems import did_you_mean, quoted
+from caseload.plain import plain
 from caseload.records.followups import FollowUp, State
 from caseload.rules.order import late_days, relative_lateness, sort_key
 
@@ -26,6 +29,9 @@ def owed(asked: argparse.Namespace) -> None:
     """Print the follow-ups asked for."""
     with at_desk(asked) as desk:
         show(asked, desk.store, desk.today)
+        if not desk.store.one("SELECT 1 FROM people LIMIT 1"):  # an empty list must not read as good news
+            place = settings.database(getattr(asked, "db", None)).partition("?")[0].rpartition("@")[2]
+            print(plain(f"Nobody is on record yet in {place}."), file=sys.stderr)
 
 
 def show(asked: argparse.Namespace, store: Store, on: date) -> None:
@@ -133,7 +139,7 @@ def _print(rows: Sequence[Listed], appointments: dict[str, list[Booked]], store:
     from caseload.cli.table import print_table
     from caseload.screens.words import days
     from caseload.screens.words.cautions import ALWAYS
-    from caseload.screens.words.owed import stands, what
+    from caseload.screens.words.owed import stands
 
     print(f"{days.full(on)}: {counted((each.row for each in rows), on)}")
     devices = named_devices(store)
@@ -144,7 +150,7 @@ def _print(rows: Sequence[Listed], appointments: dict[str, list[Booked]], store:
         cells = (
             name,
             devices.get(each.row.device or "", ""),
-            _of(what(each.row), each.row),
+            what_of(each.row),
             stands(each.row, on),
         )
         lines.append((*cells, f"booked {days.near(booked, on)}" if booked else ""))
@@ -153,9 +159,11 @@ def _print(rows: Sequence[Listed], appointments: dict[str, list[Booked]], store:
         print(ALWAYS)
 
 
-def _of(what: str, row: FollowUp) -> str:
+def what_of(row: FollowUp) -> str:
     """What it is, with the area of a look or the request of an adjustment."""
-    return f"{what}: {row.cause}" if row.kind.value in ("skin look", "adjustment", "rebooking") else what
+    from caseload.screens.words.owed import what
+
+    return f"{what(row)}: {row.cause}" if row.kind.value in ("skin look", "adjustment") else what(row)
 
 
 def named_devices(store: Store) -> dict[str, str]:

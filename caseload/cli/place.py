@@ -15,6 +15,7 @@ from caseload.errors import Refused
 
 if TYPE_CHECKING:
     from caseload.acts.desk import Desk
+    from caseload.store.store import Store
 
 
 def today(asked: argparse.Namespace) -> date:
@@ -55,6 +56,14 @@ def at_desk(asked: argparse.Namespace, *, writes: bool = False, place: str | Non
     where = place or settings.database(getattr(asked, "db", None))
     with open_store(where, create=writes, holidays=holidays(asked)) as store:
         yield Desk(store, who(asked), today(asked))
+
+
+def next_staffed(store: Store, person: str, on: date) -> date | None:
+    """The next working day at a person's site when tomorrow is none: the days between want advice."""
+    from caseload.screens import asking  # plain questions; it brings no screen with it
+
+    seen = asking.person(store, person, on)
+    return seen.staffed if seen else None
 
 
 def print_json(data: Any) -> None:

@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from caseload.cli.owed import as_json, named_devices
-from caseload.cli.place import at_desk, print_json, wants_json, warn
+from caseload.cli.place import at_desk, next_staffed, print_json, wants_json, warn
 from caseload.cli.record_arguments import ENVELOPED, option
 from caseload.errors import Refused
 from caseload.plain import plain
@@ -90,11 +90,13 @@ def _print(kind: FactKind, done: Recorded, desk: Desk) -> None:
         print(plain(f"Recorded: {kind.name}, {named(fact.device) or fact.person}, {days.full(fact.on)}."))
         called |= cautions.of_body(kind.name, fact.body)
     for row in done.done:
-        print(plain(f"Done: {words.what(row)}{_whose(named(row.device))}."))
+        ended = "Done" if row.done else "No longer owed"
+        print(plain(f"{ended}: {words.what(row)}{_whose(named(row.device))}."))
     for row in done.new:
         print(plain(f"Owed: {words.what(row)}{_whose(named(row.device))}, due {days.full(row.due)}."))
         called |= cautions.of_row(row, done.facts, desk.today)
-    for sentence in cautions.sentences(called, desk.protocol(), None, desk.today):
+    staffed = next_staffed(desk.store, done.facts[0].person, desk.today) if done.facts else None
+    for sentence in cautions.sentences(called, desk.protocol(), staffed, desk.today):
         print(plain(sentence))
 
 

@@ -13,9 +13,15 @@ from caseload.records.sheets import ENVELOPE
 
 ENVELOPED = tuple(column for column in ENVELOPE if column.name in ("at", "by", "note"))
 _SAMPLES = {
-    "look": "--device P-0042-L --area heel --how seen --skin clear",
-    "practice": "--device P-0042-L --who wearer --don 05 --doff 06",
-    "contact": "--person P-0042 --how phone --outcome reached",
+    "look": "--device P0042-L --area heel --how seen --skin clear",
+    "practice": "--device P0042-L --who wearer --don 05 --doff 06",
+    "contact": "--person P0042 --how phone --outcome reached",
+    "change": "--person P0042 --what clinician --to 'Imogen Vale'",
+    "pause": "--person P0042 --happened 2026-02-01 --until 2026-02-15 --reason 'in hospital'",
+    "request withdrawal": "--request Q-0007 --reason 'no longer sore'",
+    "wear stop": "--device P0042-L --stopped-by wearer --reason 'sore heel'",
+    "adjustment request": "--device P0042-L --request Q-0100 --cause rub --area heel",
+    "escalation": "--person P0042 --escalation E-0100 --to 'on-call physician' --why 'calf swelling'",
 }
 
 
@@ -31,8 +37,8 @@ def add_facts(
         made = commands.add_parser(
             name,
             aliases=[kind.name] if kind.name != name else [],
-            help=f"record a {kind.name}",
-            description=f"Record a {kind.name}.",
+            help=_said(kind)[:1].lower() + _said(kind)[1:].rstrip("."),
+            description=f"Record: {kind.name}. {_said(kind)}",
             epilog=f"Example: caseload record {name} {_example(kind)}",
         )
         made.set_defaults(run=run, kind=kind)
@@ -59,6 +65,11 @@ def add_facts(
         everywhere(made)
 
 
+def _said(kind: FactKind) -> str:
+    """What the fact is, in the sentence its record says of itself."""
+    return (kind.body.__doc__ or "").split("\n")[0]
+
+
 def dashed(name: str) -> str:
     """`wear report` as it is typed: `wear-report`."""
     return name.replace(" ", "-").replace("_", "-")
@@ -83,9 +94,7 @@ def _example(kind: FactKind) -> str:
     if kind.name in _SAMPLES:
         return _SAMPLES[kind.name]
     subject = (
-        ""
-        if kind.of is Of.REQUEST
-        else f"--{kind.of.value} {'P-0042-L' if kind.of is Of.DEVICE else 'P-0042'} "
+        "" if kind.of is Of.REQUEST else f"--{kind.of.value} {'P0042-L' if kind.of is Of.DEVICE else 'P0042'} "
     )
     own = " ".join(f"{option(column)} {_sample(column)}" for column in columns(kind.body) if column.required)
     return f"{subject}{own}".strip()
@@ -96,6 +105,4 @@ def _sample(column: Column) -> str:
         return f"'{column.words[0]}'" if " " in column.words[0] else column.words[0]
     if column.low is not None:
         return f"{max(column.low, 1):g}"
-    return {"until": "2026-02-15", "value": "0.8"}.get(
-        column.name, "'...'" if not column.refers_to else "Q-0007"
-    )
+    return "Q-0007" if column.refers_to else "0.8"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from caseload.cli.owed import as_json, booked_for, named_devices
-from caseload.cli.place import at_desk, print_json, wants_json
+from caseload.cli.owed import as_json, booked_for, named_devices, what_of
+from caseload.cli.place import at_desk, next_staffed, print_json, wants_json
 from caseload.errors import Refused
 from caseload.exchange.problems import did_you_mean, quoted
 from caseload.plain import plain
@@ -65,11 +65,10 @@ def _print(case: Case, rows: list[FollowUp], desk: object, devices: dict[str, st
     called = set[str]()
     for row in rows:
         device = f"{devices.get(row.device, '')} " if row.device else ""
-        cause = f": {row.cause}" if row.cause else ""
         print()
-        print(plain(f"{device}{words.what(row)}{cause}, {words.stands(row, on)}"))
+        print(plain(f"{device}{what_of(row)}, {words.stands(row, on)}"))
         print(plain(f"  {words.dates(row, on)}"))
-        print(plain(f"  because of {words.reason(row.why, on)}"))
+        print(plain(f"  counted from: {words.reason(row.why, on)}"))
         if row.moved:
             print(plain(f"  moved: {row.moved}"))
         for other in words.competing(row, on):
@@ -78,5 +77,6 @@ def _print(case: Case, rows: list[FollowUp], desk: object, devices: dict[str, st
             print(plain(f"  done by {words.done_by(row)}"))
             called |= cautions.of_row(row, case.facts, on)
     print()
-    for sentence in cautions.sentences(called, protocol, None, on):
+    staffed = next_staffed(desk.store, case.person.person, on)
+    for sentence in cautions.sentences(called, protocol, staffed, on):
         print(plain(sentence))

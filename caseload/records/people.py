@@ -45,7 +45,7 @@ class Person:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """A dated value of one attribute of a person; the latest on or before a day is in force on it."""
+    """Another clinician, site or status, or a risk found or gone, from its day on."""
 
     what: str = column(Kind.WORD, "What changes", words=words.DATED, required=True)
     to: str = column(

@@ -222,7 +222,7 @@ def test_why_gives_the_competing_dates(run: Type, tmp_path: Path) -> None:
     run("load", small(tmp_path / "w"))
     told = run("why", "P1-L")
     assert told.out.startswith("Lindqvist, Åsa (P1), Tue 24 Nov 2026\n")
-    assert "because of" in told.out
+    assert "counted from:" in told.out
     rows = run("why", "P1", "--json").data
     review = next(row for row in rows if row["kind"] == "reassessment")
     assert len(review["why"]["proposes"]) > 1

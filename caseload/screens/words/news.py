@@ -17,14 +17,16 @@ def news(
 
     Empty when the act did nothing to what is owed.
     """
-    was = {_key(row): row for row in before if row.ended is None}
-    then = {_key(row): row for row in after}
-    open_now = {key: row for key, row in then.items() if row.ended is None}
-    done = [then[key] for key in was if key in then and then[key].done]
-    cancelled = [then[key] for key in was if key in then and then[key].cancelled]
-    gone = [row for key, row in was.items() if key not in then]
-    new = [row for key, row in open_now.items() if key not in was]
-    moved = [row for key, row in open_now.items() if key in was and was[key].due != row.due]
+    known, after = set(before), list(after)
+    was = {_key(row): row for row in known if row.ended is None}
+    ended = [row for row in after if row.ended is not None and row not in known and _key(row) in was]
+    over = {_key(row) for row in ended}
+    open_now = [row for row in after if row.ended is None]
+    done = [row for row in ended if row.done]
+    cancelled = [row for row in ended if row.cancelled]
+    gone = [row for key, row in was.items() if key not in {_key(row) for row in after}]
+    new = [row for row in open_now if row not in known and (_key(row) not in was or _key(row) in over)]
+    moved = [row for row in open_now if row not in new and _key(row) in was and was[_key(row)].due != row.due]
 
     def named(row: FollowUp) -> str:
         device = devices.get(row.device or "")
@@ -43,7 +45,7 @@ def news(
         all_of("Next", new, "due"),
         all_of("Moved", moved, "now due"),
     )
-    first = min(open_now.values(), key=lambda row: (row.due, row.tier), default=None)
+    first = min(open_now, key=lambda row: (row.due, row.tier), default=None)
     still = (
         f"Next for them: {named(first)}, {owed.stands(first, today)}."
         if first and any(told) and not new
