@@ -12,6 +12,7 @@ from caseload.acts.desk import Desk
 from caseload.errors import Problem, Refused
 from caseload.records import words
 from caseload.records.case import Case
+from caseload.records.columns import Kind, columns
 from caseload.records.facts import BY_NAME, Fact, Of
 from caseload.rules import checks
 from caseload.rules.known_words import as_known, stranger
@@ -114,12 +115,16 @@ def _made(desk: Desk, work: Work, draft: Draft, nth: int) -> tuple[Fact | None, 
 
 
 def _as_known(body: Any, desk: Desk, work: Work, on: date) -> Any:
-    """The body with its area, clinician or site written as it is known already."""
-    if area := getattr(body, "area", ""):
-        return replace(body, area=as_known(area, desk.protocol(on).areas))
+    """The body with its free words (area, who practised, clinician ...) written as they are known already."""
+    found = {}
+    for column in columns(type(body)):
+        typed = getattr(body, column.name)
+        if column.kind is Kind.OPEN_WORD and typed:
+            known = desk.protocol(on).areas if column.offered == "areas" else column.words
+            found[column.name] = as_known(typed, known)
     if getattr(body, "what", "") in _NAMES:
-        return replace(body, to=as_known(body.to, _NAMES[body.what](work)))
-    return body
+        found["to"] = as_known(body.to, _NAMES[body.what](work))
+    return replace(body, **found) if found else body
 
 
 def _unknown(desk: Desk, work: Work, fact: Fact) -> list[Problem]:

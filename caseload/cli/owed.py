@@ -161,9 +161,9 @@ def _print(rows: Sequence[Listed], appointments: dict[str, list[Booked]], store:
 
 def what_of(row: FollowUp) -> str:
     """What it is, with the area of a look or the request of an adjustment."""
-    from caseload.screens.words.owed import what
+    from caseload.screens.words.owed import what_where
 
-    return f"{what(row)}: {row.cause}" if row.kind.value in ("skin look", "adjustment") else what(row)
+    return f"{what_where(row)}: {row.cause}" if row.kind.value == "adjustment" else what_where(row)
 
 
 def named_devices(store: Store) -> dict[str, str]:

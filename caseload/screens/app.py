@@ -68,7 +68,11 @@ class Caseload(App[str]):
         if self._fixed is None:
             now = clock.now().astimezone()
             midnight = (now + timedelta(days=1)).replace(hour=0, minute=0, second=1, microsecond=0)
-            self.set_timer((midnight - now).total_seconds(), self.look_at_the_day)
+            self.set_timer((midnight - now).total_seconds(), self._midnight)
+
+    def _midnight(self) -> None:
+        self.look_at_the_day()
+        self._wait_for_midnight()
 
     def look_at_the_day(self) -> None:
         """Take over the date if it has changed, at midnight or on coming back from sleep."""
@@ -76,10 +80,12 @@ class Caseload(App[str]):
         if day != self.today:
             self.today = day
             self.reload_all()
-        self._wait_for_midnight()
 
     def on_app_focus(self) -> None:
+        """On coming back to the window: it may be another day, and others may have recorded something."""
         self.look_at_the_day()
+        if isinstance(self.screen, Page):
+            self.screen.reload()
 
     def reload_all(self) -> None:
         """Have every screen that is open read again what it shows."""

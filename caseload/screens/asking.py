@@ -5,6 +5,8 @@ Each gets the store first and gives back plain records, so that nothing of the d
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -221,13 +223,28 @@ def by_ids(store: Store, references: Sequence[str]) -> dict[str, Any]:
     return people.by_ids(store, references)
 
 
-def for_new_person(store: Store) -> tuple[str, list[str], list[str]]:
+def names(store: Store) -> dict[str, tuple[str, ...]]:
+    """The names in use: `clinician`, `site`."""
+    clinicians = tuple(name for name, _ in people.clinicians(store) if name)
+    return {"clinician": clinicians, "site": tuple(all_sites(store))}
+
+
+def for_new_person(store: Store) -> tuple[str, dict[str, tuple[str, ...]]]:
     """A free reference, and the clinicians and sites there are."""
-    return (
-        people.free_reference(store),
-        [name for name, _ in people.clinicians(store) if name],
-        all_sites(store),
-    )
+    return next_reference(people.find_ids(store)) or people.free_reference(store), names(store)
+
+
+def next_reference(taken: Sequence[str]) -> str:
+    """The reference after the last, in the clinic's own way of writing them: P0065 after P0064; or empty.
+
+    A second way of writing beside the first (P-0001 beside P0001) would make two people easy to mistake.
+    """
+    parts = [match.groups() for reference in taken if (match := re.fullmatch(r"(.*?)(\d{1,9})", reference))]
+    if not parts:
+        return ""
+    (before, width), _ = Counter((before, len(number)) for before, number in parts).most_common(1)[0]
+    last = max(int(number) for start, number in parts if start == before)
+    return f"{before}{last + 1:0{width}d}"
 
 
 def device_version(store: Store, reference: str) -> int:
@@ -251,5 +268,21 @@ def last_deed(store: Store, who: str) -> tuple[str, str] | None:
         return None
     first = entries[0]
     more = f" and {len(entries) - 1} more" if len(entries) > 1 else ""
-    about = f" of {first.person}" if first.person else ""
-    return first.deed, f"{first.act}: {first.what}{about}{more}"
+    known = people.person(store, first.person) if first.person else None
+    about = f" of {known[0].name} ({first.person})" if known else ""
+    what = _TABLES.get(first.what, first.what.replace("_", " "))
+    return first.deed, f"{what}{more}{about}, {_DEEDS.get(first.act.split()[0], first.act)}"
+
+
+_TABLES = {"people": "details", "devices": "device", "absences": "absence", "closures": "closure"}
+_DEEDS = {
+    "record": "recorded",
+    "amend": "corrected",
+    "complete": "completed",
+    "strike": "struck out",
+    "new": "entered",
+    "edit": "changed",
+    "remove": "removed",
+    "load": "brought in",
+}
+"""What an act did, by its first word."""

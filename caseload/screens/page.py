@@ -7,6 +7,7 @@ whatever becomes of the screen. What goes wrong is told in one place, in plain w
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.binding import Binding
@@ -49,6 +50,17 @@ class Page(Screen[Any]):
     NAME: ClassVar[str] = ""
     """Its name in the key registry."""
 
+    _left = False
+    """Whether another screen was opened over this one."""
+
+    def on_screen_suspend(self) -> None:
+        self._left = True
+
+    def on_screen_resume(self) -> None:
+        """On coming back, what somebody else did meanwhile is read too."""
+        if self._left:
+            self.reload()
+
     @property
     def caseload(self) -> Caseload:
         """The app, with its own type."""
@@ -56,7 +68,7 @@ class Page(Screen[Any]):
 
     def ask(self, question: str, *args: Any, then: Callable[[Any], Any], group: str = "ask") -> None:
         """Ask a question of `asking` and hand the answer to `then`; a newer one of the group replaces it."""
-        self.run_worker(self._asked(question, args, then), group=group, exclusive=True)
+        self.run_worker(partial(self._asked, question, args, then), group=group, exclusive=True)
 
     async def _asked(self, question: str, args: Sequence[Any], then: Callable[[Any], Any]) -> None:
         try:

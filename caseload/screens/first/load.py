@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from typing import Any, ClassVar
 
 from textual import on
@@ -43,6 +44,7 @@ _DATES = dataclasses.replace(
     _PATH, name="dates", kind=Kind.WORD, label="Dates written as", help="", required=False
 )
 ORDERS = (("iso", "2026-12-03"), ("dmy", "day first, 3/12/2026"), ("mdy", "month first, 12/3/2026"))
+HOW = "An .xlsx, a .zip or a folder of CSV files. Enter looks at it, writing nothing; ctrl+s then brings it in."
 SHOWN = 200
 """Problems shown at once; a list of thousands helps nobody."""
 
@@ -69,11 +71,7 @@ class LoadScreen(Page):
             yield Field(_PATH)
             yield Field(_DATES, "iso", choices=ORDERS)
         with VerticalScroll(id="told"):
-            yield Static(
-                lines([[("Enter looks at it and writes nothing; ctrl+s then brings it in.", "quiet")]]),
-                id="found",
-                markup=False,
-            )
+            yield Static(lines([[(HOW, "quiet")]]), id="found", markup=False)
         yield Told()
         yield Foot(keys.FORM)
 
@@ -137,7 +135,7 @@ class LoadScreen(Page):
 
     def _problems(self, error: Refused) -> None:
         problems = error.problems
-        shown: list[list[Piece]] = [[(plain(problem), "")] for problem in problems[:SHOWN]]
+        shown: list[list[Piece]] = [[(plain(_on_screen(problem)), "")] for problem in problems[:SHOWN]]
         if len(problems) > SHOWN:
             shown.append([(f"and {len(problems) - SHOWN:,} more.", "quiet")])
         self._say(shown, [(f"{days.count(len(problems), 'problem')}; nothing was written.", "urgent")])
@@ -149,6 +147,11 @@ class LoadScreen(Page):
 
     def action_help(self) -> None:
         self.caseload.open_help(keys.FORM)
+
+
+def _on_screen(problem: str) -> str:
+    """A problem as the command line tells it, with what the screen has in place of an option."""
+    return re.sub(r"load it with --dates dmy\s+or --dates mdy", "say above how they are written", str(problem))
 
 
 def _load(desk: Any, path: str, order: Any, check: bool, progress: Any) -> Loaded:

@@ -14,13 +14,14 @@ from caseload.records.columns import columns
 from caseload.records.devices import Device
 from caseload.records.facts import BY_NAME, KINDS, Fact, FactKind
 from caseload.records.followups import FollowUp, FollowUpKind
+from caseload.records.people import ALLOWED
 from caseload.rules.attributes import Attributes
 from caseload.rules.grading import grade
 from caseload.screens.asking import Seen
 from caseload.screens.dialogs.choose import Choose, Option
 from caseload.screens.dialogs.say import Say
 from caseload.screens.form import records
-from caseload.screens.form.screen import Afresh, FormScreen
+from caseload.screens.form.screen import Afresh, FormScreen, Offers
 from caseload.screens.page import Page
 from caseload.screens.widgets.tone import Piece
 from caseload.screens.words import cautions, days, owed, sentences
@@ -37,7 +38,7 @@ def record(page: Page, seen: Seen, row: FollowUp) -> None:
         return
     begun = _begun(seen, row)
     if begun is not None:
-        complete(page, seen, begun)
+        complete(page, seen, begun, row)
     else:
         open_fact(page, seen, BY_NAME[owed.RECORDS[row.kind]], row)
 
@@ -79,9 +80,14 @@ def other_fact(page: Page, seen: Seen) -> None:
 
 
 def open_fact(
-    page: Page, seen: Seen, kind: FactKind, row: FollowUp | None, filled: Mapping[str, str] | None = None
+    page: Page,
+    seen: Seen,
+    kind: FactKind,
+    row: FollowUp | None,
+    filled: Mapping[str, str] | None = None,
+    names: Mapping[str, tuple[str, ...]] | None = None,
 ) -> None:
-    """Open the form of one kind of fact."""
+    """Open the form of one kind of fact; `names`: the clinicians and sites there are, for a change."""
     app = page.caseload
     form = fact_form(kind, seen.case, app.today, row)
     form = replace(form, texts={**form.texts, **(filled or {})})
@@ -109,6 +115,7 @@ def open_fact(
         form,
         seen.case.person.name,
         save,
+        offers=_values_of_a_change(names or {}) if kind.name == "change" else None,
         draft=" ".join(
             ["fact", kind.name, seen.case.person.person, *([row.device or "", row.cause] if row else [])]
         ),
@@ -118,10 +125,16 @@ def open_fact(
         if row is not None
         else (),
     )
-    _push(page, seen, screen, lambda: open_fact(page, seen, kind, row, filled))
+    _push(page, seen, screen, lambda: open_fact(page, seen, kind, row, filled, names))
 
 
-def complete(page: Page, seen: Seen, fact: Fact) -> None:
+def _values_of_a_change(names: Mapping[str, tuple[str, ...]]) -> Offers:
+    """What a change may be to, by what changes."""
+    known = {**ALLOWED, **names}
+    return lambda texts: {"to": tuple(known.get(texts.get("what", ""), ()))}
+
+
+def complete(page: Page, seen: Seen, fact: Fact, row: FollowUp | None = None) -> None:
     """Fill in how what began has ended: the answer, the day it is back, the day it may be worn again."""
     app, kind = page.caseload, BY_NAME[fact.kind]
     form = amended_form(fact, kind, seen.case, app.today)
@@ -143,8 +156,13 @@ def complete(page: Page, seen: Seen, fact: Fact) -> None:
     above: list[list[Piece]] = [
         [(plain(f"{days.full(fact.on, app.today)}: {sentences.fact_said(fact, app.today)}."), "quiet")]
     ]
+    if row is not None:
+        called = cautions.of_row(row, seen.case.facts, app.today)
+        told = cautions.sentences(called, seen.protocol, seen.staffed, app.today)
+        above += [[(plain(sentence), "urgent")] for sentence in told[:-1]]
+        above += [[(plain(told[-1]), "quiet")]] if len(told) > 1 else []
     screen = FormScreen(form, seen.case.person.name, save, draft=f"end {fact.id}", above=above)
-    _push(page, seen, screen, lambda: complete(page, seen, fact))
+    _push(page, seen, screen, lambda: complete(page, seen, fact, row))
 
 
 def correct(page: Page, seen: Seen, fact: Fact) -> None:

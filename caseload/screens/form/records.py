@@ -16,20 +16,18 @@ from caseload.records.sessions import Absence
 from caseload.screens.asking import Seen
 from caseload.screens.form.screen import Afresh, FormScreen
 from caseload.screens.page import Page
-from caseload.screens.words.form import Form, record_form, typed_of
+from caseload.screens.widgets.tone import Piece
+from caseload.screens.words.form import Form, Understood, record_form, typed_of
 from caseload.screens.words.news import news
 
 
 def new_person(page: Page) -> None:
     """The form of a new person, with a free reference; opens their page when saved."""
 
-    def opened(known: tuple[str, list[str], list[str]]) -> None:
-        reference, clinicians, sites = known
-        form = record_form(
-            Person,
-            "New person",
-            filled={"person": reference, "clinician": _only(clinicians), "site": _only(sites)},
-        )
+    def opened(known: tuple[str, Mapping[str, tuple[str, ...]]]) -> None:
+        reference, names = known
+        filled = {name: _only(there) for name, there in names.items()}
+        form = record_form(Person, "New person", filled={"person": reference, **filled})
 
         async def save(values: Mapping[str, Any]) -> Person:
             added: Person = await page.caseload.act(people.add, values)
@@ -41,15 +39,12 @@ def new_person(page: Page) -> None:
             elif person is not None:
                 page.caseload.open_person(person.person)
 
-        screen = FormScreen(
-            form, "", save, draft="new person", offered={"clinician": tuple(clinicians), "site": tuple(sites)}
-        )
-        page.app.push_screen(screen, closed)
+        page.app.push_screen(FormScreen(form, "", save, draft="new person", offered=names), closed)
 
     page.ask("for_new_person", then=opened, group="new")
 
 
-def _only(names: list[str]) -> str:
+def _only(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else ""
 
 
@@ -95,11 +90,18 @@ def new_device(page: Page, seen: Seen) -> None:
     _push(
         page,
         seen,
-        FormScreen(form, person.name, save, draft=f"new device {person.person}"),
+        FormScreen(form, person.name, save, draft=f"new device {person.person}", beside=_no_clock),
         "New device on record.",
         lambda: new_device(page, seen),
         added,
     )
+
+
+def _no_clock(texts: Mapping[str, str], found: Understood) -> Sequence[Sequence[Piece]]:
+    """While typing: that nothing is owed for a device of which no beginning is told."""
+    if any(found.values.get(name) for name in ("ordered", "delivered", "taken_over", "ended")):
+        return ()
+    return [[("Nothing is owed for a device that is neither ordered, delivered nor taken over.", "late")]]
 
 
 def _free(seen: Seen) -> str:
@@ -125,7 +127,11 @@ def edit_device(
         return recorded
 
     screen = FormScreen(
-        form, seen.case.person.name, save, draft=f"device {device.device} {' '.join(only)}".strip()
+        form,
+        seen.case.person.name,
+        save,
+        draft=f"device {device.device} {' '.join(only)}".strip(),
+        beside=None if only else _no_clock,
     )
     _push(page, seen, screen, "Saved.", lambda: edit_device(page, seen, device, only, filled))
 
@@ -156,7 +162,13 @@ def _push(
 
 def absence(page: Page) -> None:
     """A clinician's absence and who covers their list."""
-    form = record_form(Absence, "Absence and cover", filled={"who": page.caseload.who, "first": "today"})
+
+    def opened(names: Mapping[str, tuple[str, ...]]) -> None:
+        there = names["clinician"]
+        who = page.caseload.who if page.caseload.who in there else ""
+        form = record_form(Absence, "Absence and cover", filled={"who": who, "first": "today"})
+        offered = {"who": there, "cover": there}
+        page.app.push_screen(FormScreen(form, "", save, draft="absence", offered=offered), closed)
 
     async def save(values: Mapping[str, Any]) -> Any:
         return await page.caseload.act(clinic.add_absence, values)
@@ -167,4 +179,4 @@ def absence(page: Page) -> None:
         elif outcome is not None:
             page.tell([("The absence is on record.", "good")])
 
-    page.app.push_screen(FormScreen(form, "", save, draft="absence"), closed)
+    page.ask("names", then=opened, group="new")

@@ -25,11 +25,14 @@ from caseload.screens.widgets.field import Field
 from caseload.screens.widgets.foot import Foot
 from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.tone import Piece, lines
+from caseload.screens.words import changed
 from caseload.screens.words.form import Form, Understood, first_to_fill, read
 
 Save = Callable[[Mapping[str, Any]], Awaitable[Any]]
 Beside = Callable[[Mapping[str, str], Understood], Sequence[Sequence[Piece]]]
 """What is shown under the fields while typing: a grade, a caution."""
+Offers = Callable[[Mapping[str, str]], Mapping[str, tuple[str, ...]]]
+"""The words to complete a field to, from the texts of the form."""
 
 
 class FormScreen(Page):
@@ -47,13 +50,18 @@ class FormScreen(Page):
         *,
         draft: str,
         offered: Mapping[str, tuple[str, ...]] | None = None,
+        offers: Offers | None = None,
         beside: Beside | None = None,
         above: Sequence[Sequence[Piece]] = (),
     ) -> None:
-        """`draft` names what is typed here until it is saved; `offered` are words to complete a field to."""
+        """`draft` names what is typed here until it is saved; `offered` are words to complete a field to.
+
+        `offers` gives those that hang on what stands in another field.
+        """
         super().__init__()
         self.form, self._whom, self._save, self._draft = form, whom, save, draft
         self._offered, self._beside, self._above = offered or {}, beside, above
+        self._offers = offers
         self._saving = self._tried = False
         self._refusals: dict[str, tuple[str, str]] = {}
         """By field the text that was refused, and why."""
@@ -67,11 +75,13 @@ class FormScreen(Page):
             if self._above:
                 yield Static(lines(self._above), id="above", markup=False)
             for column in self.form.columns:
+                known = self._offered.get(column.offered or column.name)
                 yield Field(
                     column,
                     texts.get(column.name, ""),
                     choices=self.form.choices.get(column.name),
-                    offered=self._offered.get(column.offered or column.name, column.words),
+                    offered=known if known is not None else column.words,
+                    known=known is not None,
                     several=column.name in self.form.several,
                 )
         yield Static("", id="beside", markup=False)
@@ -107,7 +117,16 @@ class FormScreen(Page):
         if begun == {name: text for name, text in self.form.texts.items() if text.strip()}:
             self.caseload.drafts.drop(self._draft)
         else:
-            self.caseload.drafts.keep(self._draft, texts)
+            self.caseload.drafts.keep(self._draft, {**texts, **self._fixed_days(texts)})
+
+    def _fixed_days(self, texts: Mapping[str, str]) -> dict[str, str]:
+        """The days typed as they were understood: the `today` of a draft is the day it was typed on."""
+        values = read(self.form, texts, self.caseload.today).values
+        return {
+            column.name: f"{day:%Y-%m-%d}"
+            for column in self.form.columns
+            if column.kind is Kind.DAY and (day := values.get(column.name)) is not None
+        }
 
     def _understand(self) -> Understood:
         """Read the form and tell each field how it was understood.
@@ -116,15 +135,22 @@ class FormScreen(Page):
         the field is changed.
         """
         texts = self.texts
-        found = read(self.form, texts, self.caseload.today)
-        for field in self.query(Field):
+        for name, offered in (self._offers(texts) if self._offers else {}).items():
+            self.field(name).offer(offered)
+        fields = list(self.query(Field))
+        found = read(
+            self.form, texts, self.caseload.today, {field.column.name: field.offered for field in fields}
+        )
+        for field in fields:
             name = field.column.name
             problem = found.problems.get(name, "")
             typing = self.focused is field.editor and field.column.kind in (Kind.DAY, Kind.TIME)
             if not self._tried and (typing or not texts[name].strip()):
                 problem = ""
             text, refusal = self._refusals.get(name, ("", ""))
-            said = found.said.get(name, "") or (field.offers() if self.focused is field.editor else "")
+            said = found.said.get(name, "") or (
+                field.offers() if self.focused is field.editor else field.remark()
+            )
             field.tell(said, problem or (refusal if text == texts[name] else ""))
         if self._beside is not None:
             beside = self._beside(texts, found)
@@ -141,6 +167,9 @@ class FormScreen(Page):
     @on(Input.Submitted)
     def _enter(self, event: Input.Submitted) -> None:
         event.stop()
+        for field in self.query(Field):
+            if field.editor is event.input:
+                field.take_only()
         self.action_go_on()
 
     def on_key(self, event: events.Key) -> None:
@@ -214,10 +243,13 @@ class FormScreen(Page):
 
     async def _changed(self, error: Changed) -> None:
         """Somebody else saved meanwhile: both versions, and the person decides."""
+        mine = self._understand().values
+        theirs, yours = changed.both(error.theirs, mine, self.form.columns, self.caseload.today)
+        by = f" by {plain(error.by)}" if error.by else ""
         question: list[Sequence[Piece]] = [
-            [(f"{plain(error.what)} was changed by {plain(error.by) or 'somebody'} meanwhile.", "strong")],
-            [("On record now: ", "quiet"), (plain(str(error.theirs), longest=400), "")],
-            [("Yours:         ", "quiet"), (plain(str(error.yours), longest=400), "")],
+            [(f"Another version was saved{by} meanwhile.", "strong")],
+            [("On record now: ", "quiet"), (plain(theirs, longest=400), "")],
+            [("Yours:         ", "quiet"), (plain(yours, longest=400), "")],
         ]
         answers = (("look", "back to the form, yours is kept"), ("leave", "leave it as it is on record"))
         answer = await self.caseload.push_screen_wait(Sure(question, answers))

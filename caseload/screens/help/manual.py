@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import string
+
 from caseload.screens import keys
+from caseload.screens.words.course import legend
 
 PAGES: dict[str, tuple[str, ...]] = {
     keys.WEEK: (
@@ -18,6 +21,7 @@ PAGES: dict[str, tuple[str, ...]] = {
         "What happened, where it is heading, what is owed. The line over the list is the course of each device:"
         " delivery on the left, a capital letter for each thing recorded, today, and in brackets the window of"
         " what is owed next (small letter). Quiet time is drawn short and says how long it was.",
+        f"The letters: {legend(tuple(string.ascii_letters))}.",
         "The history has the newest on top. An entry is never deleted: it is corrected or struck out, with a"
         " reason, and both are kept.",
     ),

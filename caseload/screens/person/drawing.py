@@ -84,7 +84,7 @@ def _owed(row: FollowUp, names: dict[str, str], today: date, width: int) -> list
     return [
         ("  ", ""),
         (fitted(names.get(row.device or "", ""), 13), "strong"),
-        (fitted(owed.what(row), what - 1) + " ", "urgent" if pressing else ""),
+        (fitted(plain(owed.what_where(row)), what - 1) + " ", "urgent" if pressing else ""),
         (fitted(owed.stands(row, today), 18) + " ", tone),
         (fitted(days.full(row.due, today), max(width - 34 - what, 0)), "quiet"),
     ]

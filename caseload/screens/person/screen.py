@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar
 
 from textual import on
@@ -144,8 +144,8 @@ class PersonScreen(Page):
             return about.fact_paragraphs(under, self._device(under.device), today)
         return (
             Paragraph(
-                under.side.upper(),
-                f"{under.orthosis} {under.device}: {about.device_line(under, seen.case, seen.protocol, today)}",
+                "Device",
+                f"{under.name} ({under.device}): {about.device_line(under, seen.case, seen.protocol, today)}",
             ),
         )
 
@@ -188,8 +188,12 @@ class PersonScreen(Page):
         options = [Option(what, what.replace("_", " "), said) for what, said in CHANGES]
 
         def chosen(what: str | None) -> None:
-            if what and self.seen:
-                facts.open_fact(self, self.seen, BY_NAME["change"], None, {"what": what})
+            if what:
+                self.ask("names", then=lambda names: change(what, names), group="change")
+
+        def change(what: str, names: Mapping[str, tuple[str, ...]]) -> None:
+            if self.seen:
+                facts.open_fact(self, self.seen, BY_NAME["change"], None, {"what": what}, names)
 
         self.app.push_screen(Choose("What changes?", options), chosen)
 

@@ -15,6 +15,7 @@ from textual.widgets import Input, Label, TextArea
 
 from caseload.plain import visible
 from caseload.records.columns import Column, Kind
+from caseload.rules.known_words import as_known, stranger
 from caseload.screens.widgets.choice import Choice
 from caseload.screens.words import entry
 
@@ -54,14 +55,19 @@ class Field(Widget):
         *,
         choices: tuple[tuple[str, str], ...] | None = None,
         offered: tuple[str, ...] = (),
+        known: bool = False,
         several: bool = False,
     ) -> None:
-        """`choices` make a choice of a field that would else be typed; `offered` are words to complete to."""
+        """`choices` make a choice of a field that would else be typed; `offered` are words to complete to.
+
+        `known` says that these are all there are so far, so that another word is worth a remark.
+        """
         super().__init__(id=f"field-{column.name}")
         self.column = column
         self._given = choices if choices is not None else self._own_choices(column)
         several = several or column.kind is Kind.WORDS
-        self.offered = offered if column.kind is Kind.OPEN_WORD else ()
+        self.offered = offered if known or column.kind is Kind.OPEN_WORD else ()
+        self._known = known and bool(self.offered)
         self._raw, self._shown = text, visible(text, lines=column.long)
         text = self._shown
         self.editor: Choice | Input | TextArea
@@ -108,16 +114,36 @@ class Field(Widget):
     def _standing(self) -> str:
         return self.editor.value if isinstance(self.editor, Input) else self.editor.text
 
+    def offer(self, words: tuple[str, ...]) -> None:
+        """Offer these words from now on; they are all there are so far."""
+        if words != self.offered and isinstance(self.editor, Input):
+            self.offered, self._known = words, bool(words)
+            self.editor.suggester = SuggestFromList(words, case_sensitive=False) if words else None
+
     def offers(self) -> str:
-        """The words offered that go on from what is typed: `→ takes heel`; empty when none does."""
-        typed = self._standing.casefold()
-        going_on = [
-            word for word in self.offered if word.casefold().startswith(typed) and word.casefold() != typed
-        ]
+        """The words offered that go on from what is typed: `enter takes heel`; empty when none does."""
+        typed, going_on = self._standing, self._going_on()
         if not going_on:
             return ""
-        taken = "→ takes " if typed else ""
+        taken = ("enter takes " if len(going_on) == 1 else "→ takes ") if typed else ""
         return f"{taken}{' · '.join(going_on)}"
+
+    def take_only(self) -> None:
+        """Complete what is typed to the one word offered that goes on from it, if there is just one."""
+        going_on = self._going_on()
+        if self._standing and len(going_on) == 1:
+            self.put(going_on[0])
+
+    def remark(self) -> str:
+        """That a word is none of those known so far; empty when it is, or when nothing is typed."""
+        hint = stranger(self._standing, self.offered) if self._known else ""
+        return f"New here, and kept as it is written{hint}" if hint else ""
+
+    def _going_on(self) -> list[str]:
+        if as_known(self._standing, self.offered) in self.offered:
+            return []
+        typed = self._standing.casefold()
+        return [word for word in self.offered if word.casefold().startswith(typed)]
 
     def put(self, text: str) -> None:
         """Write something into it, as if it had been typed."""

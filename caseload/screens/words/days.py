@@ -17,6 +17,8 @@ _MONTHS = (
     *("july", "august", "september", "october", "november", "december"),
 )
 _UNITS = {"d": "days", "w": "weeks", "m": "months", "y": "years"}
+_JUST_GONE = timedelta(days=31)
+"""How far back a plan's `3 dec` may lie: a pause is often told of when it has begun."""
 HOW = "type today, tue, 3 dec, -2d, +3w or 2026-12-03"
 
 
@@ -93,8 +95,9 @@ def count(number: int, noun: str, plural: str = "") -> str:
 def read(text: str, today: date, *, ahead: bool = False) -> Day:
     """The day a person means by what they typed.
 
-    `ahead` says that the date is a promise or a plan: a bare `tue` or `3 dec` is then the coming one, and
-    else the latest one, for a fact has happened. An empty text is no day and no problem.
+    `ahead` says that the date is a promise or a plan: a bare `tue` or `3 dec` is then the coming one (a `3 dec`
+    of the last month still that one), and else the latest one, for a fact has happened. A weekday that is not
+    the date's is refused. An empty text is no day and no problem.
     """
     typed = " ".join(text.strip().lower().replace(",", " ").split())
     if not typed:
@@ -153,9 +156,9 @@ def _weekday(typed: str, today: date, ahead: bool) -> Day | None:
 
 
 def _spelled(typed: str, today: date, ahead: bool) -> Day | None:
-    typed = re.sub(
-        r"^(?:on\s+)?(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\s+(?=.*\d)", "", typed
-    )
+    named = re.match(r"(?:on\s+)?((?:mon|tue|wed|thu|fri|sat|sun)[a-z]*)\s+(?=.*\d)", typed)
+    if named:
+        return _on_weekday(_spelled(typed[named.end() :], today, ahead), named[1])
     match = re.fullmatch(r"(\d{1,2})(?:st|nd|rd|th)?[\s.-]*([a-z]{3,9})\.?(?:[\s-]+(\d{4}|\d{2}))?", typed)
     if match:
         day, month, year = match[1], match[2], match[3]
@@ -168,6 +171,17 @@ def _spelled(typed: str, today: date, ahead: bool) -> Day | None:
     if number is None:
         return None
     return _of_year(int(day), number + 1, year, typed, today, ahead)
+
+
+def _on_weekday(found: Day | None, said: str) -> Day | None:
+    """A date with its weekday before it: both must agree, for one of them is a slip."""
+    number = _named(said, _WEEKDAYS)
+    if number is None:
+        return None
+    if found is None or found.day is None or found.day.weekday() == number:
+        return found
+    is_a = _WEEKDAYS[found.day.weekday()].title()
+    return Day(None, f"{full(found.day)[4:]} is a {is_a}, not a {_WEEKDAYS[number].title()}.")
 
 
 def _slashed(typed: str, today: date, ahead: bool) -> Day | None:
@@ -206,10 +220,10 @@ def _of_year(day: int, month: int, year: str | None, typed: str, today: date, ah
     this = _day(today.year, month, day, typed)
     if this.day is None and (month, day) != (2, 29):
         return this
-    years = range(today.year, today.year + 9) if ahead else range(today.year, today.year - 9, -1)
+    years = range(today.year - 1, today.year + 9) if ahead else range(today.year, today.year - 9, -1)
     for candidate in years:
         found = _day(candidate, month, day, typed)
-        if found.day and (found.day >= today if ahead else found.day <= today):
+        if found.day and (found.day >= today - _JUST_GONE if ahead else found.day <= today):
             return found
     return this
 

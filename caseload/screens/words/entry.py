@@ -107,7 +107,7 @@ def choices(column: Column) -> tuple[tuple[str, str], ...]:
         return tuple((code, f"{code} {level}") for code, level in words.LEVELS.items())
     if column.words == tuple(words.MEASURES):
         return tuple((name, f"{name} ({unit})") for name, unit in words.MEASURES.items())
-    return tuple((word, word) for word in column.words)
+    return tuple((word, word.replace("_", " ")) for word in column.words)
 
 
 def _day(text: str, today: date, ahead: bool) -> Entry:

@@ -20,6 +20,7 @@ from caseload.records.devices import Device
 from caseload.records.facts import Fact, FactKind, Of
 from caseload.records.followups import FollowUp
 from caseload.records.sheets import ENVELOPE
+from caseload.rules.known_words import as_known
 from caseload.screens.words import entry
 
 _ENVELOPE = {column.name: column for column in ENVELOPE}
@@ -64,8 +65,13 @@ class Understood:
     """By column name, one sentence each; the form may be saved when there is none."""
 
 
-def read(form: Form, texts: Mapping[str, str], today: date) -> Understood:
-    """Read all fields; every problem is found, not only the first."""
+def read(
+    form: Form, texts: Mapping[str, str], today: date, offered: Mapping[str, Sequence[str]] | None = None
+) -> Understood:
+    """Read all fields; every problem is found, not only the first.
+
+    `offered`: by field the words it is completed to; one of them in other capitals is that word.
+    """
     values, said, problems = {}, {}, {}
     for column in form.columns:
         text = texts.get(column.name, "")
@@ -74,7 +80,10 @@ def read(form: Form, texts: Mapping[str, str], today: date) -> Understood:
             values[column.name] = parts if column.name in form.several else text
             continue
         found = entry.read(column, text, today, others=texts)
-        values[column.name] = found.value
+        value = found.value
+        values[column.name] = (
+            as_known(value, (offered or {}).get(column.name, ())) if isinstance(value, str) else value
+        )
         if found.said:
             said[column.name] = found.said
         if found.problem:

@@ -87,7 +87,10 @@ def pieces(line: Line, today: date, width: int, whose: str) -> list[Piece]:
     out: list[Piece] = [
         (fitted(plain(first.name, longest=200), name - 1) + " ", ""),
         (fitted(_device(first.device, wide), device), "quiet"),
-        (fitted(owed.what(first.row), what - 1) + " ", _tone(first.row, today)),
+        (
+            fitted(plain(owed.what_where(first.row) if wide else owed.what(first.row)), what - 1) + " ",
+            _tone(first.row, today),
+        ),
     ]
     left = max(width - name - device - what, 0)
     stands = owed.stands(first.row, today)
@@ -169,7 +172,7 @@ def as_text(found: Sequence[Section], today: date, heading: str) -> str:
             first = line.first
             parts = (
                 first.device,
-                owed.what(first.row),
+                plain(owed.what_where(first.row)),
                 owed.stands(first.row, today),
                 f"and {line.others} more" if line.others else "",
             )

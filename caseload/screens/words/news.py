@@ -30,7 +30,7 @@ def news(
 
     def named(row: FollowUp) -> str:
         device = devices.get(row.device or "")
-        return f"{device.name} {owed.what(row)}" if device else owed.what(row)
+        return f"{device.name} {owed.what_where(row)}" if device else owed.what_where(row)
 
     def all_of(word: str, rows: Iterable[FollowUp], when: str = "") -> str:
         said = "; ".join(

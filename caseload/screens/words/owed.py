@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from caseload.records import words
 from caseload.records.followups import FollowUp, FollowUpKind, Reason, State
 from caseload.screens.words import days
 
@@ -52,6 +53,13 @@ def what(row: FollowUp) -> str:
     if row.kind is FollowUpKind.BACK_FROM_WORKSHOP and row.tier == 1:
         return f"{row.kind}, fell meanwhile"
     return str(row.kind)
+
+
+def what_where(row: FollowUp) -> str:
+    """The same with the place of a look, where there is room: `skin look, urgent: navicular`."""
+    if row.kind is not FollowUpKind.SKIN_LOOK:
+        return what(row)
+    return f"{what(row)}: {'place not stated' if row.cause == words.NOT_STATED else row.cause}"
 
 
 def stands(row: FollowUp, today: date) -> str:

@@ -6,9 +6,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
+from caseload.records import words
 from caseload.records.case import Case
 from caseload.records.facts import Fact
-from caseload.records.followups import FollowUp
+from caseload.records.followups import FollowUp, FollowUpKind
 from caseload.rules.protocol.settings import Protocol
 from caseload.screens.words import cautions, days, owed, sentences
 from caseload.screens.words.paragraph import Paragraph
@@ -28,7 +29,8 @@ def why(
 ) -> tuple[Paragraph, ...]:
     """The paragraphs, the most important first; `staffed` is the next working day when tomorrow is none."""
     device = next((device for device in case.devices if device.device == row.device), None)
-    about = f"{device.name}: " if device else ""
+    at = f", {row.cause}" if row.kind is FollowUpKind.SKIN_LOOK and row.cause != words.NOT_STATED else ""
+    about = f"{device.name}{at}: " if device else ""
     found = cautions.of_row(row, case.facts, today)
     told = cautions.sentences(found, protocol, staffed, today)
     moved = f" Moved: {row.moved}." if row.moved else ""

@@ -23,7 +23,7 @@ TODAY = date(2026, 11, 24)
         ("thurs", "2026-11-19", "2026-11-26"),
         ("last tue", "2026-11-17", "2026-11-17"),
         ("3 dec", "2025-12-03", "2026-12-03"),
-        ("3 November", "2026-11-03", "2027-11-03"),
+        ("3 November", "2026-11-03", "2026-11-03"),
         ("Dec 3, 2025", "2025-12-03", "2025-12-03"),
         ("tues 3 march 2026", "2026-03-03", "2026-03-03"),
         ("3rd sept", "2026-09-03", "2027-09-03"),
@@ -31,7 +31,7 @@ TODAY = date(2026, 11, 24)
         ("24/11/2026", "2026-11-24", "2026-11-24"),
         ("11/24/26", "2026-11-24", "2026-11-24"),
         ("3.11.2026", "2026-11-03", "2026-11-03"),
-        ("11/11", "2026-11-11", "2027-11-11"),
+        ("11/11", "2026-11-11", "2026-11-11"),
         ("-3d", "2026-11-21", "2026-11-21"),
         ("- 2 weeks", "2026-11-10", "2026-11-10"),
         ("-1m", "2026-10-24", "2026-10-24"),
@@ -108,3 +108,23 @@ def test_any_text_is_a_day_or_a_sentence(text: str) -> None:
 )  # fmt: skip
 def test_near(shift: int, said: str) -> None:
     assert days.near(TODAY + timedelta(days=shift), TODAY) == said
+
+
+@pytest.mark.parametrize("typed", ["fri 24 nov", "on monday 24 november", "wed nov 24"])
+def test_a_weekday_that_is_not_the_dates_is_refused(typed: str) -> None:
+    found = days.read(typed, date(2026, 11, 25))
+    assert found.day is None
+    assert "24 Nov 2026 is a Tuesday, not a" in found.problem
+
+
+def test_a_weekday_that_is_the_dates_is_taken() -> None:
+    assert days.read("tue 24 nov", date(2026, 11, 25)).day == date(2026, 11, 24)
+    assert days.read("mon 23 nov", date(2026, 11, 25), ahead=True).day == date(2026, 11, 23)
+
+
+def test_a_plan_may_have_begun_within_the_last_month() -> None:
+    today = date(2026, 11, 25)
+    assert days.read("20 nov", today, ahead=True).day == date(2026, 11, 20)
+    assert days.read("25 oct", today, ahead=True).day == date(2026, 10, 25)
+    assert days.read("24 oct", today, ahead=True).day == date(2027, 10, 24)
+    assert days.read("20 dec", date(2027, 1, 3), ahead=True).day == date(2026, 12, 20)

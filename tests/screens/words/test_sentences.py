@@ -147,7 +147,9 @@ def test_why_tells_rule_caution_what_does_it_and_that_local_policy_comes_first()
         staffed=date(2026, 11, 30),
     )
     text = {paragraph.heading: paragraph.says for paragraph in told}
-    assert text["Why"].startswith("LEFT AFO: urgent: blister, seen, Thu 19 Nov; 5 days later; due Tue 24 Nov")
+    assert text["Why"].startswith(
+        "LEFT AFO, navicular: urgent: blister, seen, Thu 19 Nov; 5 days later; due Tue 24 Nov"
+    )
     assert "not on again until seen (orthotist: no number set)" in text["Caution"]
     assert "The next staffed day is Mon 30 Nov" in text["Caution"]
     assert text["Done by"].startswith("a look in person. Booked: not yet.")
@@ -176,7 +178,7 @@ def test_what_an_act_did_is_told_done_next_and_moved() -> None:
     fit = row(FollowUpKind.FIT_CHECK, TODAY + timedelta(days=2))
     told = news.news([look, check], [look._replace(done=TODAY), later, fit], {"D1": DEVICE}, TODAY)
     assert told == (
-        "Done: LEFT AFO skin look, stop.",
+        "Done: LEFT AFO skin look, stop: heel.",
         "Next: LEFT AFO fit check, due Thu 26 Nov.",
         "Moved: LEFT AFO wear check, now due Tue 1 Dec, in 7 days.",
     )
