@@ -13,6 +13,7 @@ from caseload.acts.load_checks import (
     dates_ahead,
     hold_against_cases,
     hold_references,
+    strange_areas,
     struck_without_reason,
 )
 from caseload.acts.load_plan import Plan
@@ -45,6 +46,7 @@ def plan(desk: Desk, book: Workbook, amend: str) -> Plan:
     _tables(desk.store, book, amend, made)
     _facts(desk, book, known, amend, made)
     hold_against_cases(desk, book, made)
+    strange_areas(desk, made)
     hold_references(desk.store, made)
     return made
 

@@ -17,7 +17,9 @@ from caseload.records.columns import Kind
 from caseload.records.devices import Device
 from caseload.records.facts import BY_NAME
 from caseload.records.sheets import SHEETS
+from caseload.records.words import NOT_STATED
 from caseload.rules import checks
+from caseload.rules.known_words import as_known, nearest
 
 if TYPE_CHECKING:
     from caseload.acts.desk import Desk
@@ -70,6 +72,21 @@ def hold_against_cases(desk: Desk, book: Workbook, made: Plan) -> None:
         for problem in checks.device(device, made.cases.get(device.person)):
             if problem.field != "replaces":
                 _tell(made, "devices", rows[device.device], problem)
+
+
+def strange_areas(desk: Desk, made: Plan) -> None:
+    """Warn of each area that is none of the clinic's landmarks, once: it is a place of its own."""
+    areas = desk.protocol().areas
+    told = {*areas, NOT_STATED, ""}
+    for fact in made.facts:
+        area = getattr(fact.body, "area", "")
+        if area not in told:
+            told.add(area)
+            near = as_known(area, areas)
+            near = near if near in areas else nearest(area, areas)
+            hint = f"; did you mean {quoted(near)}?" if near else ""
+            said = f"{quoted(area)} is not in the clinic's list of areas, and kept as a place of its own{hint}"
+            made.warnings.append(Problem(BY_NAME[fact.kind].sheet, made.rows[fact.id], "area", said))
 
 
 _TOLD = {("falls", "devices_worn"), ("adjustments", "request"), ("request_withdrawals", "request")}

@@ -30,7 +30,8 @@ def use(
         if begun and protocol.first_day <= in_use.first_day:
             says = (
                 f"Its first day, {protocol.first_day}, must be later than {in_use.first_day}, the first day"
-                f" of {in_use.version}, which is in use: the past stays as it was."
+                f" of {in_use.version}, which is in use: the past stays as it was. Set first_day in the file,"
+                " most often to today or the day the clinic agreed on."
             )
             raise Refused([Problem(says, "first_day")])
         before = {"version": in_use.version, "first_day": in_use.first_day.isoformat()}

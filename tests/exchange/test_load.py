@@ -196,6 +196,17 @@ def test_facts_before_delivery_are_kept_with_a_warning(desk: Desk, tmp_path: Pat
     ]
 
 
+def test_an_area_that_is_none_of_the_clinics_is_warned_of_once(desk: Desk, tmp_path: Path) -> None:
+    rows = ("12,Heel", "13,Heel", "13,heel", "14,elbow")
+    looks = "device,on,area,how,skin\n" + "".join(f"D1,2026-02-{row},seen,clear\n" for row in rows)
+    place = folder(tmp_path / "w", people=PEOPLE, devices=DEVICES, looks=looks)
+    kept = "is not in the clinic's list of areas, and kept as a place of its own"
+    assert load(desk, place).warnings == [
+        f"looks:2:area: 'Heel' {kept}; did you mean 'heel'?",
+        f"looks:5:area: 'elbow' {kept}",
+    ]
+
+
 def test_rows_that_hang_on_a_broken_row_are_not_problems_of_their_own(desk: Desk, tmp_path: Path) -> None:
     problems = refused(
         desk, tmp_path, people=PEOPLE.replace("P1,A", "P1,"), devices=DEVICES, wear_reports=REPORTS
