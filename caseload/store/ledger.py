@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING, Any
 
 from caseload.errors import Cancelled
 from caseload.records.case import Case
+from caseload.records.devices import Device
 from caseload.records.followups import FollowUp
+from caseload.records.people import Person
 from caseload.store.cases import cases as read_cases
 from caseload.store.mapping import FOLLOW_UP_COLUMNS, follow_up_of, marks
 from caseload.store.working_out import Batch, worked_out
@@ -78,6 +80,14 @@ def rebuild_all(
         done += len(batch)
         _tell(done, total, progress, cancelled)
     return written
+
+
+def forget(store: Store, record: Any) -> None:
+    """Take away the rows of a person or device that is about to be taken away: they stand on it."""
+    if isinstance(record, Person):
+        store.run('DELETE FROM follow_ups WHERE "person" = ?', record.person)
+    elif isinstance(record, Device):
+        store.run('DELETE FROM follow_ups WHERE "person" = ? AND "device" = ?', record.person, record.device)
 
 
 def write_new(

@@ -84,6 +84,7 @@ class Work:
 
     def remove(self, record: Any, **about: str | None) -> None:
         """Take a record away that has a table of its own."""
+        ledger.forget(self.store, record)
         writes.remove(self.store, type(record), writes.key_of(record))
         self.note(writes.TABLES[type(record)].name, writes.reference(record), before=record, **about)
 

@@ -108,3 +108,14 @@ def test_a_protocol_is_not_undone(quick: Desk) -> None:
     protocol.use(quick, shipped_text().replace("first_day = 1900-01-01", "first_day = 2026-11-01"))
     with pytest.raises(Refused, match="put another one in use"):
         undo.undo_last(quick)
+
+
+def test_a_person_and_a_device_just_entered_are_taken_back_with_what_they_owed(desk: Desk) -> None:
+    someone(desk, "P1")
+    someone(desk, "P2")
+    undo.undo_last(desk)
+    assert reads.device(desk.store, "P2-L") is None
+    assert owed.of_person(desk.store, "P2") == []
+    undo.undo_last(desk)
+    assert reads.person(desk.store, "P2") is None
+    assert {row.person for row in owed.of_person(desk.store, "P1")} == {"P1"}
