@@ -1,6 +1,6 @@
 """Sessions, bookings, absences, closures and the protocol."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -114,6 +114,18 @@ def test_a_new_protocol_is_in_use_from_its_first_day_and_audited(desk: Desk) -> 
     assert reads.protocols(desk.store)[1].text == _ours()
     entry = audit.last_deed(desk.store, "imogen")[0]
     assert (entry.act, entry.before["version"], entry.after["version"]) == ("use protocol", "2026.1", "ours 1")
+
+
+def test_a_slip_in_a_protocol_put_in_force_today_is_mended_today_and_not_later(desk: Desk) -> None:
+    someone(desk)
+    facts.record(desk, [Draft("fall", TODAY, {"hurt": False}, person="P1")])
+    today = shipped_text().replace("first_day = 1900-01-01", f"first_day = {TODAY}")
+    protocol.use(desk, today.replace('orthotist = ""', 'orthotist = "555 0124"'))
+    protocol.use(desk, today.replace('orthotist = ""', 'orthotist = "555 0142"'))
+    assert desk.protocol().phones["orthotist"] == "555 0142"
+    tomorrow = Desk(desk.store, desk.who, TODAY + timedelta(days=1))
+    with pytest.raises(Refused, match="must be later"):
+        protocol.use(tomorrow, today)
 
 
 def test_a_protocol_that_is_wrong_or_would_move_the_past_is_refused(desk: Desk) -> None:
