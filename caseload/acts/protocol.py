@@ -27,7 +27,7 @@ def use(
     with desk.act("use protocol") as work:
         in_use = desk.store.rulebooks[-1].protocol
         begun = desk.store.one("SELECT 1 FROM facts LIMIT 1") is not None
-        # Put in force today, a slip in it (a phone number, say) is mended today: none of the past is under it yet.
+        # Put in force today, a slip in it (a phone number, say) is mended today: no past is under it yet.
         mended = protocol.first_day == in_use.first_day >= desk.today
         if begun and protocol.first_day <= in_use.first_day and not mended:
             says = (
