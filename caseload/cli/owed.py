@@ -137,9 +137,9 @@ def as_json(row: FollowUp, on: date, booked: date | None = None) -> dict[str, An
 
 def _print(rows: Sequence[Listed], appointments: dict[str, list[Booked]], store: Store, on: date) -> None:
     from caseload.cli.table import print_table
-    from caseload.screens.words import days
-    from caseload.screens.words.cautions import ALWAYS
-    from caseload.screens.words.owed import stands
+    from caseload.words import days
+    from caseload.words.cautions import ALWAYS
+    from caseload.words.owed import stands
 
     print(f"{days.full(on)}: {counted((each.row for each in rows), on)}")
     devices = named_devices(store)
@@ -161,7 +161,7 @@ def _print(rows: Sequence[Listed], appointments: dict[str, list[Booked]], store:
 
 def what_of(row: FollowUp) -> str:
     """What it is, with the area of a look or the request of an adjustment."""
-    from caseload.screens.words.owed import what_where
+    from caseload.words.owed import what_where
 
     return f"{what_where(row)}: {row.cause}" if row.kind.value == "adjustment" else what_where(row)
 

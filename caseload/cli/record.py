@@ -77,8 +77,8 @@ def _as_json(done: Recorded, desk: Desk) -> dict[str, Any]:
 
 
 def _print(kind: FactKind, done: Recorded, desk: Desk) -> None:
-    from caseload.screens.words import cautions, days
-    from caseload.screens.words import owed as words
+    from caseload.words import cautions, days
+    from caseload.words import owed as words
 
     devices = named_devices(desk.store)
 

@@ -54,8 +54,8 @@ def why(asked: argparse.Namespace) -> None:
 
 def _print(case: Case, rows: list[FollowUp], desk: object, devices: dict[str, str]) -> None:
     from caseload.acts.desk import Desk
-    from caseload.screens.words import cautions, days
-    from caseload.screens.words import owed as words
+    from caseload.words import cautions, days
+    from caseload.words import owed as words
 
     assert isinstance(desk, Desk)
     on, protocol = desk.today, desk.protocol()

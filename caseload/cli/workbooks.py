@@ -64,7 +64,7 @@ def _as_json(done: Loaded) -> dict[str, Any]:
 
 def _print(found: Forecast) -> None:
     from caseload.cli.table import print_table
-    from caseload.screens.words import days
+    from caseload.words import days
 
     said = ", ".join(f"{number} {state}" for state, number in found.states.items())
     print(

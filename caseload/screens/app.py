@@ -130,7 +130,7 @@ class Caseload(App[str]):
             self.screen.query_one(Told).tell([[("There is nothing to copy yet.", "quiet")]])
             return
         from caseload.screens.dialogs.details import Details
-        from caseload.screens.words.paragraph import Paragraph
+        from caseload.words.paragraph import Paragraph
 
         self.copy_to_clipboard(text)
         told = [Paragraph("", plain(text, lines=True))]

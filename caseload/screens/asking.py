@@ -18,9 +18,9 @@ from caseload.records.followups import FollowUp
 from caseload.rules.calendar import Calendar
 from caseload.rules.order import sort_key
 from caseload.rules.protocol import Protocol
-from caseload.screens.words.list import Listed, Quiet, Section, sections
 from caseload.store import audit, cases, clinic, owed, people
 from caseload.store.owed import Booked
+from caseload.words.list import Listed, Quiet, Section, sections
 
 if TYPE_CHECKING:
     from caseload.store.store import Store

@@ -19,7 +19,7 @@ def imported(code: str) -> set[str]:
     "room", ["days", "numbers", "course", "entry", "form", "sentences", "owed", "list", "why", "about"]
 )
 def test_words_know_no_terminal_and_no_database(room: str) -> None:
-    loaded = imported(f"import caseload.screens.words.{room}")
+    loaded = imported(f"import caseload.words.{room}")
     assert not {name for name in loaded if name.split(".")[0] in ("textual", "peewee")}
 
 

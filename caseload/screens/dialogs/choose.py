@@ -16,7 +16,7 @@ from textual.widgets import Input, Label
 from caseload.plain import plain
 from caseload.screens.widgets.lines import Lines
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words.cells import fitted
+from caseload.words.cells import fitted
 
 
 @dataclass(frozen=True, slots=True)

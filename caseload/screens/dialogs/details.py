@@ -12,7 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Label
 
 from caseload.screens.widgets.paragraphs import Paragraphs
-from caseload.screens.words.paragraph import Paragraph
+from caseload.words.paragraph import Paragraph
 
 
 class Details(ModalScreen[None]):

@@ -17,8 +17,8 @@ from caseload.screens.widgets.foot import Foot
 from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.lines import Lines
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words import days
-from caseload.screens.words.cells import fitted
+from caseload.words import days
+from caseload.words.cells import fitted
 
 
 class FindScreen(Page):

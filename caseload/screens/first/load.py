@@ -23,7 +23,7 @@ from caseload.screens.widgets.field import Field
 from caseload.screens.widgets.foot import Foot
 from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.tone import Piece, lines
-from caseload.screens.words import days
+from caseload.words import days
 
 _PATH = Column(
     "path",

@@ -24,9 +24,9 @@ from caseload.screens.form import records
 from caseload.screens.form.screen import Afresh, FormScreen, Offers
 from caseload.screens.page import Page
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words import cautions, days, owed, sentences
-from caseload.screens.words.form import Form, Understood, amended_form, fact_form
-from caseload.screens.words.news import news
+from caseload.words import cautions, days, owed, sentences
+from caseload.words.form import Form, Understood, amended_form, fact_form
+from caseload.words.news import news
 
 ENVELOPE = ("on", "at", "note", "device")
 

@@ -17,8 +17,8 @@ from caseload.screens.asking import Seen
 from caseload.screens.form.screen import Afresh, FormScreen
 from caseload.screens.page import Page
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words.form import Form, Understood, record_form, typed_of
-from caseload.screens.words.news import news
+from caseload.words.form import Form, Understood, record_form, typed_of
+from caseload.words.news import news
 
 
 def new_person(page: Page) -> None:

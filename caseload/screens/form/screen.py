@@ -25,8 +25,8 @@ from caseload.screens.widgets.field import Field
 from caseload.screens.widgets.foot import Foot
 from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.tone import Piece, lines
-from caseload.screens.words import changed
-from caseload.screens.words.form import Form, Understood, first_to_fill, read
+from caseload.words import changed
+from caseload.words.form import Form, Understood, first_to_fill, read
 
 Save = Callable[[Mapping[str, Any]], Awaitable[Any]]
 Beside = Callable[[Mapping[str, str], Understood], Sequence[Sequence[Piece]]]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import string
 
 from caseload.screens import keys
-from caseload.screens.words.course import legend
+from caseload.words.course import legend
 
 PAGES: dict[str, tuple[str, ...]] = {
     keys.WEEK: (

@@ -14,7 +14,7 @@ from caseload.screens.page import Page, bindings
 from caseload.screens.widgets.foot import Foot
 from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.tone import Piece, lines
-from caseload.screens.words.cells import wrapped
+from caseload.words.cells import wrapped
 
 
 def told(first: str, width: int) -> list[list[Piece]]:

@@ -12,10 +12,10 @@ from caseload.records.facts import BY_NAME, Fact
 from caseload.records.followups import FollowUp, State
 from caseload.screens.asking import Seen
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words import about, days, owed, sentences
-from caseload.screens.words.cells import fitted, wrapped
-from caseload.screens.words.course import course, legend
-from caseload.screens.words.form import in_use
+from caseload.words import about, days, owed, sentences
+from caseload.words.cells import fitted, wrapped
+from caseload.words.course import course, legend
+from caseload.words.form import in_use
 
 NONE = {
     "Owed": "Nothing is owed.",

@@ -27,9 +27,9 @@ from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.lines import Lines
 from caseload.screens.widgets.paragraphs import Paragraphs
 from caseload.screens.widgets.tone import Piece, lines
-from caseload.screens.words import about, days, sentences
-from caseload.screens.words.paragraph import Paragraph
-from caseload.screens.words.why import newest_first, why
+from caseload.words import about, days, sentences
+from caseload.words.paragraph import Paragraph
+from caseload.words.why import newest_first, why
 
 CHANGES = (
     ("clinician", "Another clinician looks after them."),

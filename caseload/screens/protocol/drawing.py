@@ -11,7 +11,7 @@ from caseload.plain import plain
 from caseload.rules.protocol.settings import Caution, Limit, Protocol, SkinLimit
 from caseload.rules.spans import Span
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words.cells import fitted
+from caseload.words.cells import fitted
 
 SECTIONS = (
     ("reassessment", "Reassessment: each rule proposes a date, the earliest binds"),

@@ -17,8 +17,8 @@ from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.lines import Lines
 from caseload.screens.widgets.paragraphs import Paragraphs
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words import days
-from caseload.screens.words.paragraph import Paragraph
+from caseload.words import days
+from caseload.words.paragraph import Paragraph
 
 
 class ProtocolScreen(Page):

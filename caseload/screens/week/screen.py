@@ -19,10 +19,10 @@ from caseload.screens.widgets.head import Head
 from caseload.screens.widgets.lines import Lines
 from caseload.screens.widgets.paragraphs import Paragraphs
 from caseload.screens.widgets.tone import Piece
-from caseload.screens.words import days, owed
-from caseload.screens.words import list as listing
-from caseload.screens.words.list import Line
-from caseload.screens.words.paragraph import Paragraph
+from caseload.words import days, owed
+from caseload.words import list as listing
+from caseload.words.list import Line
+from caseload.words.paragraph import Paragraph
 
 if TYPE_CHECKING:
     from caseload.screens.asking import Seen, WeekSeen, Whose
@@ -144,7 +144,7 @@ class WeekScreen(Page):
         if seen is None or line is None:
             return
         self.case = seen
-        from caseload.screens.words.why import why
+        from caseload.words.why import why
 
         booked = [each for each in seen.booked if each.is_for(line.first.row)]
         self.query_one(Paragraphs).say(

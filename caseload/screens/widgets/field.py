@@ -17,7 +17,7 @@ from caseload.plain import visible
 from caseload.records.columns import Column, Kind
 from caseload.rules.known_words import as_known, stranger
 from caseload.screens.widgets.choice import Choice
-from caseload.screens.words import entry
+from caseload.words import entry
 
 
 class Field(Widget):

@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widget import Widget
 
 from caseload.screens.widgets.tone import Piece, content
-from caseload.screens.words.cells import fitted, length
+from caseload.words.cells import fitted, length
 
 
 class Head(Widget):

@@ -10,8 +10,8 @@ from textual.widget import Widget
 
 from caseload.plain import plain
 from caseload.screens.widgets.tone import Piece, content
-from caseload.screens.words.cells import wrapped
-from caseload.screens.words.paragraph import Paragraph
+from caseload.words.cells import wrapped
+from caseload.words.paragraph import Paragraph
 
 MARGIN = 9
 

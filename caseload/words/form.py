@@ -21,7 +21,7 @@ from caseload.records.facts import Fact, FactKind, Of
 from caseload.records.followups import FollowUp
 from caseload.records.sheets import ENVELOPE
 from caseload.rules.known_words import as_known
-from caseload.screens.words import entry
+from caseload.words import entry
 
 _ENVELOPE = {column.name: column for column in ENVELOPE}
 DEVICE = Column(

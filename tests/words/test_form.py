@@ -13,7 +13,7 @@ from caseload.records.facts import BY_NAME, KINDS, Fact
 from caseload.records.followups import FollowUp, FollowUpKind, Reason
 from caseload.records.people import Person
 from caseload.records.skin import Look
-from caseload.screens.words import entry, form
+from caseload.words import entry, form
 
 TODAY = date(2026, 11, 24)
 PERSON = Person(person="P1", family_name="Marlow", given_name="Edith")

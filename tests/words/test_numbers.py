@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from caseload.screens.words import numbers
+from caseload.words import numbers
 
 
 @pytest.mark.parametrize(

@@ -14,8 +14,8 @@ from caseload.records.facts import KINDS, Fact
 from caseload.records.followups import FollowUp, FollowUpKind, Reason
 from caseload.records.people import Person
 from caseload.rules.protocol import shipped
-from caseload.screens.words import about, cautions, news, owed, sentences
-from caseload.screens.words.why import why
+from caseload.words import about, cautions, news, owed, sentences
+from caseload.words.why import why
 
 TODAY = date(2026, 11, 24)
 PERSON = Person(person="P1", family_name="Marlow", given_name="Edith")

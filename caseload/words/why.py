@@ -11,9 +11,9 @@ from caseload.records.case import Case
 from caseload.records.facts import Fact
 from caseload.records.followups import FollowUp, FollowUpKind
 from caseload.rules.protocol.settings import Protocol
-from caseload.screens.words import cautions, days, owed, sentences
-from caseload.screens.words.paragraph import Paragraph
 from caseload.store.owed import Booked
+from caseload.words import cautions, days, owed, sentences
+from caseload.words.paragraph import Paragraph
 
 LAST_FACTS = 3
 

@@ -12,8 +12,8 @@ from caseload.records import fitting, life, review, skin, wear
 from caseload.records.devices import Device
 from caseload.records.facts import Fact
 from caseload.records.followups import FollowUp, FollowUpKind, Reason
-from caseload.screens.words.course import TODAY as TODAY_MARK
-from caseload.screens.words.course import course, legend
+from caseload.words.course import TODAY as TODAY_MARK
+from caseload.words.course import course, legend
 
 TODAY = date(2026, 11, 24)
 DEVICE = Device(device="D1", person="P1", side="left", orthosis="AFO", delivered=date(2026, 3, 3))

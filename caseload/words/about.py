@@ -14,8 +14,8 @@ from caseload.records.followups import FollowUp
 from caseload.rules.attributes import Attributes
 from caseload.rules.competence import Learner, competence
 from caseload.rules.protocol.settings import Protocol
-from caseload.screens.words import days, entry, owed, sentences
-from caseload.screens.words.paragraph import Paragraph
+from caseload.words import days, entry, owed, sentences
+from caseload.words.paragraph import Paragraph
 
 
 def attributes(case: Case) -> Attributes:

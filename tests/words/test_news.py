@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from caseload.records.followups import FollowUp, FollowUpKind, Reason
-from caseload.screens.words.news import news
+from caseload.words.news import news
 
 TODAY = date(2026, 11, 25)
 DUE = date(2026, 12, 2)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caseload.screens.words import days
+from caseload.words import days
 
 TODAY = date(2026, 11, 24)
 

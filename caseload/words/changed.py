@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from caseload.records.columns import Column
-from caseload.screens.words import entry
+from caseload.words import entry
 
 
 def both(theirs: Any, mine: Mapping[str, Any], asked: Sequence[Column], today: date) -> tuple[str, str]:

@@ -13,7 +13,7 @@ from caseload.records import words
 from caseload.records.facts import Fact
 from caseload.records.followups import FollowUp, FollowUpKind
 from caseload.rules.protocol.settings import Caution, Protocol
-from caseload.screens.words import days
+from caseload.words import days
 
 _GRADES = {1: "urgent", 2: "stop", 3: "watch"}
 ALWAYS = "Local policy and the judgement of the clinician come first."

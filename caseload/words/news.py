@@ -7,7 +7,7 @@ from datetime import date
 
 from caseload.records.devices import Device
 from caseload.records.followups import FollowUp
-from caseload.screens.words import days, owed
+from caseload.words import days, owed
 
 
 def news(

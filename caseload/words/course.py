@@ -16,7 +16,7 @@ from caseload.records import words
 from caseload.records.devices import Device
 from caseload.records.facts import BY_NAME, Fact
 from caseload.records.followups import FollowUp, FollowUpKind, State
-from caseload.screens.words import days
+from caseload.words import days
 
 LETTERS = {
     FollowUpKind.FIT_CHECK: "f",

@@ -7,7 +7,7 @@ from datetime import date
 
 from caseload.records import words
 from caseload.records.followups import FollowUp, FollowUpKind, Reason, State
-from caseload.screens.words import days
+from caseload.words import days
 
 DONE_BY = {
     FollowUpKind.FIT_CHECK: "a fit check",

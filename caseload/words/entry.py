@@ -15,7 +15,7 @@ from typing import Any
 
 from caseload.records import words
 from caseload.records.columns import Column, Kind
-from caseload.screens.words import days, numbers
+from caseload.words import days, numbers
 
 BLANK: Mapping[Kind, Any] = {
     Kind.TEXT: "",

@@ -8,8 +8,8 @@ from datetime import date
 
 from caseload.plain import plain
 from caseload.records.followups import FollowUp, State
-from caseload.screens.words import days, owed
-from caseload.screens.words.cells import fitted, length
+from caseload.words import days, owed
+from caseload.words.cells import fitted, length
 
 Piece = tuple[str, str]
 PRESSING = (State.OPEN, State.LATE, State.MISSED)

@@ -14,7 +14,7 @@ from caseload.records import words
 from caseload.records.columns import columns
 from caseload.records.devices import Device
 from caseload.records.facts import Fact
-from caseload.screens.words import days, entry
+from caseload.words import days, entry
 
 
 def fact_said(fact: Fact, today: date) -> str:

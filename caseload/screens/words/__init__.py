@@ -1,1 +1,0 @@
-"""What people type and read on the screens: pure functions, no terminal."""

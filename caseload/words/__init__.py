@@ -1,0 +1,1 @@
+"""What people type and read, on the screens and the command line: pure functions, no terminal."""
