@@ -66,6 +66,7 @@ def _opened(files: Sequence[tuple[str, int, Path | zipfile.Path]]) -> tuple[Open
             raw = file.read_bytes()
             encoding = _encoding(raw)
         except (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, NotImplementedError):
+            # RuntimeError: zipfile's word for a password; NotImplementedError: for packing it does not know.
             said = "is damaged or locked within the zip, expected a plain file"
             problems.append(Problem(sheet.name, 0, "", said))
             continue

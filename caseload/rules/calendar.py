@@ -47,7 +47,7 @@ def public_holidays(region: str, year: int) -> frozenset[date]:
     country, part = split_region(region)
     try:
         return frozenset(holidays.country_holidays(country, subdiv=part, years=year))
-    except NotImplementedError:
+    except NotImplementedError:  # how the package says that it has no such country or part
         raise ValueError(f"no public holidays are known for the region {region}") from None
 
 

@@ -77,6 +77,24 @@ async def test_a_change_of_clinician_offers_those_there_are(place: str, opened: 
         assert "foot_risk" not in drive.text
 
 
+async def test_a_name_begun_is_saved_as_the_one_clinician_it_can_be(place: str, opened: Any) -> None:
+    """`Owen` beside `Owen Pike` would be another clinician, and nobody's list would have the person."""
+    async with opened(place) as drive:
+        await drive.week()
+        await drive.press("enter")
+        page = await drive.on("PersonScreen")
+        await drive.until(lambda: page.seen is not None, "the person")
+        await drive.press("m")
+        await drive.on("Choose")
+        await drive.press("enter")
+        await drive.on("FormScreen")
+        await drive.until(lambda: "Imogen Vale · Owen Pike" in drive.text, "the clinicians")
+        await drive.type("Owen")
+        await drive.press("ctrl+s")
+        await drive.on("PersonScreen")
+        await drive.until(lambda: "clinician is now Owen Pike" in drive.text, "the change, by the whole name")
+
+
 async def test_a_new_person_gets_the_next_reference_of_the_clinic(place: str, opened: Any) -> None:
     async with opened(place) as drive:
         await drive.week()

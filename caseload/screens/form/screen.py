@@ -198,6 +198,10 @@ class FormScreen(Page):
             return
         self._tried = True
         self._refusals = {}
+        for field in self.query(Field):
+            if field.editor is self.focused:
+                # The rest of the one word that fits stands there in grey: what is seen is what is saved.
+                field.take_only()
         found = self._understand()
         if found.problems:
             first = next(column.name for column in self.form.columns if column.name in found.problems)
